@@ -1,0 +1,146 @@
+// A chord: root, quality, further degrees, bass, upper structure. The vocabulary of qualities is
+// the table grammar/chord-table.txt; this header is what the rest of the compiler uses of it.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "theory/key.h"
+#include "theory/note.h"
+
+namespace relead::theory {
+
+/// A degree above the root: (3, -1) minor third, (7, -1) minor seventh, (7, -2) diminished
+/// seventh, (9, 1) augmented ninth. Alterations count semitones against the major scale.
+struct Degree {
+    int number = 1;
+    int alteration = 0;
+    friend constexpr auto operator<=>(const Degree&, const Degree&) = default;
+};
+[[nodiscard]] std::string to_string(Degree degree);  // "b9", "#11", "3"
+
+/// Row of the chord table. Row 0 is N.C. (no chord).
+struct QualityId {
+    std::uint16_t row = 0;
+    friend constexpr auto operator<=>(const QualityId&, const QualityId&) = default;
+};
+
+/// How a chord behaves; one per quality (a column of the chord table).
+enum class ChordClass : std::uint8_t {
+    none,         ///< N.C.
+    major,        ///< triads, sixths, major sevenths
+    minor,        ///< minor triads, m6, m7, m(maj7)
+    dominant,     ///< major third and minor seventh, whatever the alterations (not sus)
+    suspended,    ///< sus2, sus4 with or without minor seventh
+    half_diminished,
+    diminished,   ///< dim triad and dim7
+    augmented,    ///< augmented triad, maj7#5
+    power,        ///< root and fifth
+};
+
+struct UpperStructure {
+    NoteName root;
+    bool minor = false;
+    friend bool operator==(const UpperStructure&, const UpperStructure&) = default;
+};
+
+struct Chord {
+    NoteName root;
+    QualityId quality;
+    std::vector<Degree> extra;  ///< degrees beyond the quality's own, sorted, e.g. (b9, #11)
+    std::optional<NoteName> bass;
+    std::optional<UpperStructure> upper;
+    std::string suffix;  ///< the author's own spelling after the root, kept for display; "" = canonical
+
+    [[nodiscard]] bool is_none() const { return quality.row == 0; }
+    /// Same sound and spelling: root, quality, extra degrees, bass, upper (not `suffix`).
+    friend bool operator==(const Chord& a, const Chord& b) {
+        return a.root == b.root && a.quality == b.quality && a.extra == b.extra && a.bass == b.bass &&
+               a.upper == b.upper;
+    }
+};
+
+/// What went wrong in a chord word, at byte `at` of it.
+struct ChordProblem {
+    enum class Kind {
+        empty, lower_case_root, h_root, unknown_root, unknown_quality, bad_degree, space_before_slash,
+        bad_bass, two_chords_or_bass, bad_upper_structure, unclosed_parenthesis, contradicting_degrees,
+    };
+    Kind kind = Kind::empty;
+    std::size_t at = 0;
+    std::string nearest;  ///< nearest known spelling of the whole word, empty when none is near
+};
+
+struct ChordReading {
+    std::optional<Chord> chord;
+    std::optional<ChordProblem> problem;
+    /// Remarks such as a Unicode minus sign read as minor, or C11 taken as 9sus4: plain sentences.
+    std::vector<std::string> remarks;
+};
+
+/// Reads one chord symbol as musicians write it, ASCII or Unicode ("Bbmaj7", "B♭△7", "C7(b9,#11)",
+/// "C/E", "C7{D}", "N.C."). The whole word must be the chord.
+[[nodiscard]] ChordReading parse_chord(std::string_view word);
+
+enum class SymbolStyle { as_written, plain, unicode };
+/// The symbol; `as_written` uses the author's suffix where there is one.
+[[nodiscard]] std::string to_string(const Chord& chord, SymbolStyle style = SymbolStyle::as_written);
+
+[[nodiscard]] ChordClass chord_class(const Chord& chord);
+/// Canonical spelling of the quality ("m7b5"), as in the chord table.
+[[nodiscard]] std::string_view quality_name(QualityId quality);
+[[nodiscard]] std::optional<QualityId> find_quality(std::string_view spelling);
+[[nodiscard]] std::size_t quality_count();
+
+/// All degrees that sound, root first, ascending; extra degrees included, replaced ones left out.
+[[nodiscard]] std::vector<Degree> degrees(const Chord& chord);
+/// The spelled tones for `degrees`, strict spelling (D♭7 has C♭).
+[[nodiscard]] std::vector<NoteName> tones(const Chord& chord);
+[[nodiscard]] NoteName tone(const Chord& chord, Degree degree);
+/// Bit n is set when pitch class n (absolute, C = 0) sounds.
+[[nodiscard]] unsigned pitch_class_set(const Chord& chord);
+
+/// The two tones that carry the voice leading; none for N.C. `lower` is the one in the third's
+/// role (3, sus 4), `upper` the one in the seventh's (7, 6, or the nearer of 1 and 5 in triads).
+struct GuideTones {
+    Degree third;
+    Degree seventh;
+};
+[[nodiscard]] std::optional<GuideTones> guide_tones(const Chord& chord);
+
+/// What a melody note means against a chord.
+enum class ToneRole { chord_tone, available_tension, avoid, clash };
+[[nodiscard]] ToneRole role_of(const Chord& chord, int pitch_class);
+
+/// Strict transposition; bass and upper structure move along, `suffix` is kept.
+[[nodiscard]] Chord transpose(const Chord& chord, Interval by);
+/// Practical spelling on paper: no double accidental and no C♭ F♭ E♯ B♯ root unless diatonic in
+/// `key`; otherwise unchanged. The bass follows the root's side.
+[[nodiscard]] Chord practical_spelling(const Chord& chord, const Key& key);
+
+/// Numeral against the major scale of the tonic: "ii7", "bVII7", "Imaj7", "iiø7", "#iv°7", "V7/5" for
+/// a bass on the fifth of the key's … written as degree of the chord ("I/5").
+[[nodiscard]] std::string numeral(const Chord& chord, NoteName tonic);
+
+/// What MusicXML's <harmony> needs: kind value, text, degrees; see the W3C kind-value table.
+struct HarmonyDegree {
+    int value = 0;
+    int alter = 0;
+    enum class Type { add, alter, subtract } type = Type::add;
+    bool printed = true;
+    friend bool operator==(const HarmonyDegree&, const HarmonyDegree&) = default;
+};
+struct HarmonyKind {
+    std::string kind;  ///< "dominant", "minor-seventh", …, "none"
+    std::string text;  ///< what the kind alone shows ("7", "m7", "maj7")
+    std::vector<HarmonyDegree> degrees;
+};
+[[nodiscard]] HarmonyKind harmony_kind(const Chord& chord);
+/// The reverse: nearest chord for a kind with degrees on a root; nothing for an unknown kind.
+[[nodiscard]] std::optional<Chord> chord_from_harmony(NoteName root, const HarmonyKind& kind,
+                                                      std::optional<NoteName> bass);
+
+}  // namespace relead::theory
