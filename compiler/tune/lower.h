@@ -1,0 +1,17 @@
+// From the syntax tree to the tune model, with all checks of a single tune: bars that add up,
+// known chords, one order of playing, plans that make sense. Goes on after errors; the value is
+// absent only when there is no bar at all.
+#pragma once
+
+#include <relead/outcome.h>
+
+#include "text/limits.h"
+#include "text/source.h"
+#include "tune/tune.h"
+
+namespace relead::tune {
+
+/// Reads a whole tune: syntax::parse_tune, then lowering and checks.
+[[nodiscard]] Outcome<Tune> read_tune(const text::Source& source, const Limits& limits = {});
+
+}  // namespace relead::tune
