@@ -1,0 +1,172 @@
+#include "cli/files.h"
+
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <fstream>
+#include <istream>
+#include <iterator>
+#include <map>
+#include <sstream>
+#include <system_error>
+
+#define XXH_INLINE_ALL
+#include <xxhash.h>
+
+#include "base/fmt.h"
+#include "text/diagnose.h"
+
+namespace relead::cli {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr std::string_view state_name = ".relead-state";
+
+Diagnostic io_problem(text::Code code, std::string sentence) {
+    text::Sink sink;
+    sink.emit(code, {}, std::move(sentence));
+    return sink.take().front();
+}
+
+std::string hash_of(std::string_view bytes) {
+    return fmt::format("{:016x}", XXH3_64bits(bytes.data(), bytes.size()));
+}
+
+std::optional<std::string> slurp(const fs::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    if (!file) return std::nullopt;
+    std::string bytes{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+    if (file.bad()) return std::nullopt;
+    return bytes;
+}
+
+/// Why a file operation failed, in words.
+std::string reason() { return errno != 0 ? std::strerror(errno) : "unknown reason"; }
+
+/// Writes under a temporary name in the same folder, then renames: a reader never sees half a file.
+std::optional<Diagnostic> put(const fs::path& path, std::string_view bytes) {
+    const fs::path temporary = path.parent_path() / fmt::format(".{}.{}.part", path.filename().string(), ::getpid());
+    errno = 0;
+    {
+        std::ofstream file(temporary, std::ios::binary | std::ios::trunc);
+        file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+        file.flush();
+        if (!file) {
+            auto problem = io_problem(text::Code::io_cannot_write, fmt::format("Cannot write {}: {}.", path.string(), reason()));
+            file.close();
+            std::error_code ignored;
+            fs::remove(temporary, ignored);
+            return problem;
+        }
+    }
+    std::error_code error;
+    fs::rename(temporary, path, error);
+    if (error) {
+        std::error_code ignored;
+        fs::remove(temporary, ignored);
+        return io_problem(text::Code::io_cannot_write, fmt::format("Cannot write {}: {}.", path.string(), error.message()));
+    }
+    return std::nullopt;
+}
+
+using State = std::map<std::string, std::string>;  // file name -> hash of what Relead wrote
+
+State read_state(const fs::path& directory) {
+    State state;
+    std::istringstream lines(slurp(directory / state_name).value_or(""));
+    std::string hash;
+    std::string name;
+    while (lines >> hash && std::getline(lines >> std::ws, name)) state[name] = hash;
+    return state;
+}
+
+std::optional<Diagnostic> write_state(const fs::path& directory, const State& state) {
+    std::string bytes;
+    for (const auto& [name, hash] : state) bytes += fmt::format("{} {}\n", hash, name);
+    if (slurp(directory / state_name) == bytes) return std::nullopt;
+    return put(directory / state_name, bytes);
+}
+
+/// How a file would be written, or why it must not be.
+struct Verdict {
+    Written::How how = Written::How::fresh;
+    std::optional<Diagnostic> refusal;
+};
+
+Verdict judge(const fs::path& path, const OutputFile& file, const State& state, bool force) {
+    std::error_code error;
+    if (!fs::exists(fs::symlink_status(path, error))) return {};
+    const auto present = slurp(path);
+    if (present == file.bytes) return {Written::How::unchanged, std::nullopt};
+    if (force) return {Written::How::replaced, std::nullopt};
+    const auto known = state.find(file.name);
+    if (known == state.end()) {
+        return {{}, io_problem(text::Code::io_not_ours,
+                        fmt::format("{} is already there and Relead did not write it; nothing was written. "
+                                    "Choose another folder with -o, or use --force to replace it.", path.string()))};
+    }
+    if (!present || hash_of(*present) != known->second) {
+        return {{}, io_problem(text::Code::io_changed_since,
+                        fmt::format("{} was changed after Relead wrote it; nothing was written. "
+                                    "Choose another folder with -o, or use --force to replace it.", path.string()))};
+    }
+    return {Written::How::replaced, std::nullopt};
+}
+
+}  // namespace
+
+Outcome<std::string> read_file(const std::string& path, Streams& streams) {
+    if (path == "-") {
+        return {std::string{std::istreambuf_iterator<char>(streams.in), std::istreambuf_iterator<char>()}, {}};
+    }
+    errno = 0;
+    std::error_code error;
+    if (fs::is_directory(path, error)) {
+        return {std::nullopt, {io_problem(text::Code::io_cannot_read, fmt::format("Cannot read {}: it is a folder.", path))}};
+    }
+    auto bytes = slurp(path);
+    if (!bytes) {
+        return {std::nullopt, {io_problem(text::Code::io_cannot_read, fmt::format("Cannot read {}: {}.", path, reason()))}};
+    }
+    return {std::move(bytes), {}};
+}
+
+Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::vector<OutputFile>& files, bool force) {
+    std::error_code error;
+    fs::create_directories(directory, error);
+    if (error) {
+        return {std::nullopt, {io_problem(text::Code::io_cannot_write,
+                                  fmt::format("Cannot make the folder {}: {}.", directory.string(), error.message()))}};
+    }
+    auto state = read_state(directory);
+    std::vector<Written> written;
+    Diagnostics refusals;
+    for (const auto& file : files) {
+        const auto path = directory / file.name;
+        auto verdict = judge(path, file, state, force);
+        if (verdict.refusal) refusals.push_back(std::move(*verdict.refusal));
+        written.push_back({path.lexically_normal().string(), verdict.how});
+    }
+    if (!refusals.empty()) return {std::nullopt, std::move(refusals)};
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        state[files[i].name] = hash_of(files[i].bytes);
+        if (written[i].how == Written::How::unchanged) continue;
+        if (auto problem = put(directory / files[i].name, files[i].bytes)) return {std::nullopt, {std::move(*problem)}};
+    }
+    if (auto problem = write_state(directory, state)) return {std::nullopt, {std::move(*problem)}};
+    return {std::move(written), {}};
+}
+
+Outcome<Written> replace_file(const fs::path& path, std::string_view bytes) {
+    if (slurp(path) == std::string(bytes)) return {Written{path.string(), Written::How::unchanged}, {}};
+    std::error_code error;
+    // Through a link to the file itself, so that the link stays one.
+    const auto target = fs::is_symlink(path, error) ? fs::weakly_canonical(path, error) : path;
+    if (auto problem = put(target, bytes)) return {std::nullopt, {std::move(*problem)}};
+    return {Written{path.string(), Written::How::replaced}, {}};
+}
+
+}  // namespace relead::cli

@@ -1,0 +1,71 @@
+// What each command was asked to do, as plain values. Filled by arguments.cpp.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace relead::cli {
+
+enum class As { text, json };
+
+struct CheckOptions {
+    std::vector<std::string> files;
+    As as = As::text;
+    std::string dump;  ///< stage name, or empty
+};
+
+struct TidyOptions {
+    std::string file;
+    bool write = false;
+    std::string to_key;  ///< tonic or key to move to, or empty
+};
+
+/// What is wished of a reharmonisation, shared by `reharm` and `options`.
+struct WishOptions {
+    std::string plan;
+    std::vector<std::string> use;
+    std::vector<std::string> avoid;
+    std::vector<std::string> hold;
+    std::vector<std::string> rule_files;
+    std::optional<int> outside;
+    std::optional<int> around;
+    std::optional<int> depth;
+};
+
+struct ReharmOptions {
+    std::string file;
+    WishOptions wish;
+    int versions = 1;
+    std::vector<std::string> instruments;  ///< `--for`
+    std::string directory = ".";
+    std::string date;
+    bool mxl = false;
+    bool force = false;
+    bool guide_tones = false;
+    As as = As::text;
+};
+
+struct ExplainOptions {
+    std::string file;
+    As as = As::text;
+};
+
+struct SpotOptions {
+    std::string file;
+    std::string at;
+    WishOptions wish;
+    As as = As::text;
+};
+
+struct RulesOptions {
+    std::string name;  ///< one rule, or empty for the list
+    std::string key;   ///< key of the worked example
+    std::vector<std::string> rule_files;
+    As as = As::text;
+};
+
+using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, ExplainOptions, SpotOptions, RulesOptions>;
+
+}  // namespace relead::cli
