@@ -1,0 +1,31 @@
+#include "cli/input.h"
+
+#include <utility>
+
+#include "cli/files.h"
+#include "cli/print.h"
+
+namespace relead::cli {
+
+Input open_text(const std::string& path, Streams& streams, std::uint32_t index) {
+    auto bytes = read_file(path, streams);
+    if (!bytes.value) {
+        const auto code = exit_code_of(bytes.diagnostics);
+        return {std::nullopt, code, std::move(bytes.diagnostics)};
+    }
+    auto source = text::read_source(path == "-" ? "standard input" : path, std::move(*bytes.value), {}, index);
+    const auto code = source.value ? ExitCode::clean : exit_code_of(source.diagnostics);
+    return {std::move(source.value), code, std::move(source.diagnostics)};
+}
+
+Input open_text_or_say(const std::string& path, Streams& streams, std::uint32_t index) {
+    auto input = open_text(path, streams, index);
+    if (input.source) {
+        print_diagnostics(input.diagnostics, {&*input.source, 1}, streams);
+    } else {
+        print_diagnostics(input.diagnostics, {}, streams);
+    }
+    return input;
+}
+
+}  // namespace relead::cli

@@ -1,0 +1,26 @@
+#include "cli/print.h"
+
+#include <ostream>
+
+#include "text/render.h"
+
+namespace relead::cli {
+
+ExitCode exit_code_of(const Diagnostics& diagnostics) {
+    auto code = ExitCode::clean;
+    for (const auto& diagnostic : diagnostics) {
+        if (diagnostic.severity != Severity::error) continue;
+        code = worse(code, diagnostic.code.substr(0, 3) == "io-" ? ExitCode::io : ExitCode::input);
+    }
+    return code;
+}
+
+ExitCode print_diagnostics(const Diagnostics& diagnostics, std::span<const text::Source> sources, Streams& streams) {
+    if (!diagnostics.empty()) {
+        streams.out.flush();
+        streams.err << text::render_all(diagnostics, sources, {streams.colour, streams.width});
+    }
+    return exit_code_of(diagnostics);
+}
+
+}  // namespace relead::cli

@@ -1,0 +1,65 @@
+#include "formats/json/write.h"
+
+#include <nlohmann/json.hpp>
+
+namespace relead::formats::json {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string print(const Json& document) { return document.dump(2) + "\n"; }
+
+std::string_view severity_word(Severity severity) {
+    constexpr std::string_view words[] = {"remark", "warning", "error"};
+    return words[static_cast<std::size_t>(severity)];
+}
+
+Json place_json(const Place& place) {
+    Json json = Json::object();
+    if (!place.section.empty()) json["section"] = place.section;
+    if (place.bar > 0) json["bar"] = place.bar;
+    if (place.beat > 0) json["beat"] = place.beat.to_string();
+    return json;
+}
+
+Json span_json(const Span& span, const std::optional<text::Source>& source) {
+    Json json{{"begin", span.begin}, {"end", span.end}};
+    if (source) {
+        const auto begin = source->locate(span.begin);
+        const auto end = source->locate(span.end);
+        json["line"] = begin.line;
+        json["column"] = begin.column;
+        json["endLine"] = end.line;
+        json["endColumn"] = end.column;
+    }
+    return json;
+}
+
+Json diagnostic_json(const Diagnostic& diagnostic, const std::optional<text::Source>& source) {
+    Json json{{"code", diagnostic.code},
+              {"severity", severity_word(diagnostic.severity)},
+              {"sentence", diagnostic.sentence},
+              {"place", place_json(diagnostic.place)},
+              {"span", span_json(diagnostic.span, source)}};
+    Json fixes = Json::array();
+    for (const auto& fix : diagnostic.fixes) {
+        fixes.push_back({{"label", fix.label}, {"text", fix.text}, {"span", span_json(fix.where, source)}});
+    }
+    json["fixes"] = std::move(fixes);
+    return json;
+}
+
+}  // namespace
+
+std::string check_document(const std::vector<CheckedFile>& files) {
+    Json rows = Json::array();
+    for (const auto& file : files) {
+        Json diagnostics = Json::array();
+        for (const auto& diagnostic : file.diagnostics) diagnostics.push_back(diagnostic_json(diagnostic, file.source));
+        rows.push_back({{"name", file.name}, {"clean", !has_errors(file.diagnostics)}, {"diagnostics", std::move(diagnostics)}});
+    }
+    return print({{"files", std::move(rows)}});
+}
+
+}  // namespace relead::formats::json

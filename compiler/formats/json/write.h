@@ -1,0 +1,26 @@
+// Every JSON document that Relead writes. The schemas are in schemas/; member order is fixed, so
+// the same input gives the same bytes.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <relead/outcome.h>
+
+#include "text/source.h"
+
+namespace relead::formats::json {
+
+/// One file that `relead check` looked at.
+struct CheckedFile {
+    std::string name;
+    std::optional<text::Source> source;  ///< absent when the file could not be read
+    Diagnostics diagnostics;
+};
+
+/// schemas/check.schema.json: per file its diagnostics with places, byte spans, lines and columns
+/// (1-based, in user-perceived characters) and fixes.
+[[nodiscard]] std::string check_document(const std::vector<CheckedFile>& files);
+
+}  // namespace relead::formats::json
