@@ -1,0 +1,119 @@
+// compiler/cli/files.cpp: all files or none, and never over what others wrote.
+#include "cli/files.h"
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <sstream>
+
+#include <unistd.h>
+
+#include "support/catch.h"
+
+namespace fs = std::filesystem;
+using namespace relead;
+using namespace relead::cli;
+
+namespace {
+
+struct Folder {
+    fs::path path = fs::temp_directory_path() / ("relead-files-" + std::to_string(::getpid()));
+    Folder() {
+        fs::remove_all(path);
+        fs::create_directories(path);
+    }
+    ~Folder() { fs::remove_all(path); }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+};
+
+std::string content(const fs::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+}
+
+void overwrite(const fs::path& path, const std::string& bytes) { std::ofstream(path, std::ios::binary) << bytes; }
+
+std::size_t visible_files(const fs::path& path) {
+    std::size_t count = 0;
+    for (const auto& entry : fs::directory_iterator(path)) count += entry.path().filename() != ".relead-state";
+    return count;
+}
+
+}  // namespace
+
+TEST_CASE("a fresh folder is made and filled; a second run changes nothing") {
+    const Folder folder;
+    const auto below = folder.path / "new" / "deep";
+    const std::vector<OutputFile> files{{"a.tune", "one"}, {"a.musicxml", "two"}};
+    auto first = write_files(below, files, false);
+    REQUIRE(first.clean());
+    CHECK(first.value->at(0).how == Written::How::fresh);
+    CHECK(content(below / "a.musicxml") == "two");
+    const auto stamp = fs::last_write_time(below / "a.tune");
+    auto second = write_files(below, files, false);
+    REQUIRE(second.clean());
+    CHECK(second.value->at(0).how == Written::How::unchanged);
+    CHECK(fs::last_write_time(below / "a.tune") == stamp);
+    CHECK(visible_files(below) == 2);  // no temporary file is left
+}
+
+TEST_CASE("what Relead wrote it may replace") {
+    const Folder folder;
+    REQUIRE(write_files(folder.path, {{"a.tune", "one"}}, false).clean());
+    auto again = write_files(folder.path, {{"a.tune", "newer"}}, false);
+    REQUIRE(again.clean());
+    CHECK(again.value->at(0).how == Written::How::replaced);
+    CHECK(content(folder.path / "a.tune") == "newer");
+}
+
+TEST_CASE("a file of somebody else stops the whole write, unless forced") {
+    const Folder folder;
+    overwrite(folder.path / "b.tune", "mine");
+    const std::vector<OutputFile> files{{"a.tune", "one"}, {"b.tune", "two"}};
+    auto refused = write_files(folder.path, files, false);
+    REQUIRE_FALSE(refused.value);
+    REQUIRE(refused.diagnostics.size() == 1);
+    CHECK(refused.diagnostics[0].code == "io-not-ours");
+    CHECK(content(folder.path / "b.tune") == "mine");
+    CHECK_FALSE(fs::exists(folder.path / "a.tune"));
+    REQUIRE(write_files(folder.path, files, true).clean());
+    CHECK(content(folder.path / "b.tune") == "two");
+}
+
+TEST_CASE("a file that was edited after Relead wrote it is kept") {
+    const Folder folder;
+    REQUIRE(write_files(folder.path, {{"a.tune", "one"}}, false).clean());
+    overwrite(folder.path / "a.tune", "one, edited by hand");
+    auto refused = write_files(folder.path, {{"a.tune", "two"}}, false);
+    REQUIRE_FALSE(refused.value);
+    CHECK(refused.diagnostics.at(0).code == "io-changed-since");
+    CHECK(content(folder.path / "a.tune") == "one, edited by hand");
+}
+
+TEST_CASE("a folder that cannot be made is said so") {
+    const Folder folder;
+    overwrite(folder.path / "file", "");
+    auto refused = write_files(folder.path / "file" / "below", {{"a", "b"}}, false);
+    REQUIRE_FALSE(refused.value);
+    CHECK(refused.diagnostics.at(0).code == "io-cannot-write");
+}
+
+TEST_CASE("reading: standard input, a missing file, a folder") {
+    std::istringstream in("from the pipe");
+    std::ostringstream out;
+    Streams streams{in, out, out};
+    CHECK(read_file("-", streams).value == "from the pipe");
+    const Folder folder;
+    CHECK(read_file((folder.path / "none").string(), streams).diagnostics.at(0).code == "io-cannot-read");
+    CHECK(read_file(folder.path.string(), streams).diagnostics.at(0).code == "io-cannot-read");
+}
+
+TEST_CASE("replacing one file keeps a link a link") {
+    const Folder folder;
+    overwrite(folder.path / "real.tune", "old");
+    fs::create_symlink(folder.path / "real.tune", folder.path / "link.tune");
+    REQUIRE(replace_file(folder.path / "link.tune", "new").clean());
+    CHECK(fs::is_symlink(folder.path / "link.tune"));
+    CHECK(content(folder.path / "real.tune") == "new");
+}
