@@ -1,6 +1,7 @@
 // Making diagnostics. Codes are rows of codes.def; rendering is render.h.
 #pragma once
 
+#include <deque>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -32,7 +33,7 @@ class Sink {
 public:
     explicit Sink(const Limits& limits = {}) : limit_(limits.diagnostics) {}
 
-    /// Handle for adding a place and fixes to the diagnostic just made.
+    /// Handle for adding a place and fixes to the diagnostic just made; valid until take().
     class Note {
     public:
         Note& at(Place place);
@@ -47,13 +48,20 @@ public:
     Note emit(Code code, Span span, std::string sentence);
     void append(Diagnostics diagnostics);
     [[nodiscard]] bool has_errors() const;
-    /// Takes what was collected, sorted by place in the text, stable.
+    /// Takes what was collected, sorted by place in the text, stable; the sink is empty afterwards.
+    /// The row about what was left out comes last and is as severe as the worst of it.
     [[nodiscard]] Diagnostics take();
 
 private:
+    explicit Sink(int limit) : limit_(limit) {}
+    /// Null when the limit was passed.
+    Diagnostic* keep(Diagnostic diagnostic);
+
     int limit_;
     int dropped_ = 0;
-    Diagnostics diagnostics_;
+    Severity worst_dropped_ = Severity::remark;
+    Span first_dropped_;
+    std::deque<Diagnostic> diagnostics_;  // a deque, so that Notes stay valid
 };
 
 }  // namespace relead::text
