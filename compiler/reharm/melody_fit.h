@@ -1,0 +1,52 @@
+// Melody against new chords, note by note: chord tone, tension, passing note or clash.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include <relead/fraction.h>
+
+#include "theory/chord.h"
+#include "tune/tune.h"
+
+namespace relead::reharm {
+
+enum class NoteFit { chord_tone, tension, passing, clash };
+[[nodiscard]] std::string_view to_string(NoteFit fit);
+
+/// What one note means against the chord that sounds with it.
+struct NoteVerdict {
+    theory::Pitch pitch;
+    Place place;
+    NoteFit fit = NoteFit::chord_tone;
+    theory::Degree degree;        ///< of the chord's root
+    bool held = false;            ///< sounds with this chord for a beat or more
+    bool clashed_before = false;  ///< it clashed with the written chord too
+};
+
+struct MelodyVerdict {
+    bool known = false;   ///< false: no melody is written there, so nothing was checked
+    bool partly = false;  ///< some of the bars have none
+    std::vector<NoteVerdict> notes;
+    /// New clashes: notes that clash now and did not with the written chord.
+    [[nodiscard]] bool has_new_clash() const;
+    std::string sentence;  ///< what to tell the player: "E is the #9 of Db7.", "Melody unknown: not checked."
+};
+
+/// A chord of a span, in its time from the start of section `section`.
+struct TimedChord {
+    theory::Chord chord;
+    Time start;
+    Time length;
+};
+
+/// Judges the melody (the `melody` row, else `long`) of section `section` against `now`, with
+/// `before` as the written chords over the same time.
+[[nodiscard]] MelodyVerdict judge_melody(const tune::Tune& tune, int section,
+                                         const std::vector<TimedChord>& before,
+                                         const std::vector<TimedChord>& now);
+/// The chord with the held melody tensions that it can carry added to its symbol.
+[[nodiscard]] theory::Chord with_melody_tensions(const tune::Tune& tune, int section,
+                                                 const TimedChord& chord);
+
+}  // namespace relead::reharm

@@ -1,0 +1,59 @@
+// A reharmonised version of a tune: the new tune, every change with its reason, and what the
+// search can honestly say about how it was found.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reharm/verdict.h"
+#include "tune/tune.h"
+
+namespace relead::reharm {
+
+/// One change: a run of written chords replaced by a run of new ones.
+struct Change {
+    tune::ChordRef first, last;  ///< written chords, in the tune that came in
+    Place place;                 ///< where it starts: section, bar, beat
+    int bar_last = 0;            ///< printed number of the last bar touched
+    std::vector<theory::Chord> old_chords;
+    std::vector<theory::Chord> new_chords;
+    std::vector<Beats> new_beats;                 ///< length of each new chord in beats
+    std::optional<theory::Chord> previous, next;  ///< neighbours in this version
+    std::string rule;
+    std::string title;
+    std::string family;
+    std::vector<std::string> derivation;  ///< rules in the order in which they were applied
+    std::string source;
+    std::vector<Motion> old_motion;  ///< written: last old chord into the written chord that followed
+    std::vector<Motion> new_motion;  ///< now: last new chord into the chord that follows
+    std::string reason;              ///< a sentence
+    std::vector<std::string> held;   ///< conditions of the rule that held here
+    int outside = 1;
+    std::vector<CostTerm> terms;
+    int cost = 0;
+    MelodyVerdict melody;
+    std::string departure_note;
+};
+
+struct Version {
+    std::string name;             ///< plan's name, with a number when there are several: "mild 2"
+    std::string idea;             ///< one sentence: what this version is about
+    tune::Tune tune;              ///< complete; for a soloist the new chords stand in the `soloist` row
+    std::vector<Change> changes;  ///< in the order of the text
+    tune::VersionStamp stamp;
+    int cost = 0;
+};
+
+struct SearchReport {
+    enum class Stop { complete, depth, alternatives, labels, joint, greedy };
+    bool exact = false;
+    Stop stop = Stop::greedy;
+    int built = 0;                   ///< alternatives built
+    int dropped = 0;                 ///< alternatives dropped by a limit
+    std::vector<std::string> notes;  ///< "12 dropped at B:5"
+};
+[[nodiscard]] std::string_view to_string(SearchReport::Stop stop);
+/// "best among the 1842 alternatives built; 12 dropped at B:5"
+[[nodiscard]] std::string to_string(const SearchReport& report);
+
+}  // namespace relead::reharm

@@ -1,0 +1,29 @@
+// The printed table of a version as neutral rows of text: every output (terminal, JSON, web page)
+// shows the same words.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reharm/version.h"
+
+namespace relead::report {
+
+struct ChangeRow {
+    std::string place;        ///< "A:7.3"
+    std::string old_changes;  ///< "Gm7 C7"
+    std::string new_changes;  ///< "Bbm7 Eb7"
+    std::string rule;         ///< title of the rule
+    std::string old_motion;   ///< guide tones of the written chord into the next: "E>F, Bb>A"
+    std::string new_motion;
+    std::string reason;  ///< a sentence
+    std::string melody;  ///< a sentence
+    std::string note;    ///< departure and other remarks; may be empty
+    int outside = 1;
+};
+
+[[nodiscard]] std::vector<ChangeRow> change_table(const reharm::Version& version);
+/// One line that sums the version up: number of changes, the idea, the search's exactness.
+[[nodiscard]] std::string headline(const reharm::Version& version, const reharm::SearchReport& report);
+
+}  // namespace relead::report

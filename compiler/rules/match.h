@@ -1,0 +1,66 @@
+// Rules × chart → candidates: whole replacements over spans of written chords, each with the
+// reasons why its rule fits there, or the reason why not. No costs and no choice.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "rules/chart.h"
+#include "rules/rule.h"
+
+namespace relead::rules {
+
+/// A chord that a rule writes, in its time from the start of the candidate's span.
+struct NewChord {
+    theory::Chord chord;   ///< practical spelling
+    theory::Chord strict;  ///< spelled as the degree that the rule names
+    Time at;
+    Time length;
+    int item = 0;                  ///< index into Rule::write
+    std::optional<int> kept_from;  ///< spot whose chord it is, unchanged in root and quality
+};
+
+/// Why a rule fits: what it bound and what held.
+struct Justification {
+    theory::NoteName tonic;                  ///< degree 1 of the rule's numerals
+    std::vector<std::pair<int, int>> found;  ///< half-open ranges of spots, one per element (empty = absent)
+    std::vector<int> before;                 ///< spots that follow and were asked about
+    std::vector<int> after;                  ///< spots that precede and were asked about
+    std::vector<std::string> held;           ///< conditions that held, in the rule's words
+};
+
+/// Why a rule does not fit although its chords are there.
+struct Objection {
+    enum class Kind { find, context, length, condition, exception, tonic, share, audience };
+    Kind kind = Kind::condition;
+    std::string sentence;  ///< for a musician, with a full stop
+};
+
+struct Candidate {
+    int rule = 0;            ///< index into RuleSet::rules
+    int begin = 0, end = 0;  ///< spots [begin, end)
+    std::vector<NewChord> chords;
+    Justification why;
+};
+
+/// A place where a rule's chords stand: a candidate when there is no objection.
+struct Match {
+    Candidate candidate;
+    std::vector<Objection> objections;
+    [[nodiscard]] bool fits() const { return objections.empty(); }
+};
+
+struct MatchWish {
+    Audience audience = Audience::band;
+    bool explain = false;  ///< keep matches with objections
+};
+
+/// Every match of one rule, in the order of the chart.
+[[nodiscard]] std::vector<Match> match_rule(const RuleSet& rules, int rule, const Chart& chart,
+                                            const MatchWish& wish = {});
+/// Every match of every rule, ordered by place, then by rule.
+[[nodiscard]] std::vector<Match> match_all(const RuleSet& rules, const Chart& chart,
+                                           const MatchWish& wish = {});
+
+}  // namespace relead::rules

@@ -1,0 +1,201 @@
+// A substitution rule as a value: what it looks for, where it may stand, what it writes and why.
+// Built from `.rules` text by read_rules.h; matched by match.h. It knows no costs.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <relead/fraction.h>
+#include <relead/outcome.h>
+
+#include "rules/kind.h"
+#include "theory/chord.h"
+#include "theory/key.h"
+
+namespace relead::rules {
+
+/// At least / at most so long; empty bounds are open. Beats of the meter, bars, seconds.
+struct LengthBound {
+    enum class Unit { beats, bars, seconds };
+    bool at_least = true;
+    Fraction amount;
+    Unit unit = Unit::beats;
+};
+
+/// A chord by degree of the bound tonic and by kind; no degree = any root.
+struct ChordPattern {
+    std::optional<theory::ScaleDegree> degree;
+    KindSet kinds = any_chord;
+    std::string text;  ///< as the rule writes it: "V7", "1:maj"
+};
+
+/// One chord of a run: any of its alternatives, perhaps absent, perhaps of a bounded length.
+struct Element {
+    std::vector<ChordPattern> alternatives;
+    bool optional = false;
+    std::vector<LengthBound> lengths;
+};
+using Run = std::vector<Element>;
+
+/// "last 2 bars of section": bars counted from the start or the end of a stretch of form.
+struct FormPlace {
+    enum class Of { section, phrase, chorus };
+    bool last = true;
+    int bars = 1;
+    Of of = Of::section;
+};
+
+/// What is looked for: a run of chords, or whatever stands in a region of the form.
+struct Find {
+    Run run;
+    std::optional<FormPlace> region;
+};
+
+/// The chords right before or right after what was found. `written` asks for the chart's own
+/// chords, otherwise for those played in that version.
+struct Context {
+    Run run;
+    bool written = false;
+    Span span;
+};
+
+enum class TonicBinding { any, local, home };
+
+struct Condition {
+    enum class Kind {
+        prepares_degree,  ///< subject leads to `degrees`[0] of the tonic
+        prepares_home,    ///< … to the home tonic
+        prepares_kind,    ///< … to a chord of `kinds`
+        after,            ///< context `run` right before
+        before,           ///< context `run` right after
+        lasts,            ///< subject (or the whole) has `length`
+        starts_on,        ///< metric place
+        in_place,         ///< inside `place`
+        has_function,     ///< analysis: `word` (tonic, dominant, …, "related ii", "blues tonic")
+        is_kind,          ///< subject is of `kinds`
+        is_altered,
+        is_plain,
+        is_diatonic,  ///< all tones of the subject in the local key's scale
+        in_blues,
+        in_modal,
+        local_key,      ///< `word`: major, minor
+        home_key,       ///< `word`: major, minor, blues, modal
+        tonic_is_home,  ///< the bound tonic is the home tonic
+        written_bass,
+        written_hits,
+        over_pedal,
+        melody_known,
+        melody_rests,
+        melody_moves,
+        melody_holds,       ///< a note of a beat or more on one of `degrees`
+        melody_touches,     ///< any note on one of `degrees`
+        same_chord_around,  ///< the chord before the find equals the chord after it
+        repeats,            ///< the section's bars are repeated elsewhere as they stand
+    };
+    enum class Metric { any, downbeat, strong, weak, beat };
+
+    Kind kind = Kind::after;
+    bool negated = false;
+    std::optional<int> subject;  ///< index of the found chord spoken of; none = the whole
+    std::vector<theory::Degree> degrees;
+    bool degrees_of_chord = false;  ///< degrees of the subject's root, else of the tonic
+    KindSet kinds = any_chord;
+    Run run;
+    bool written = false;
+    std::optional<LengthBound> length;
+    std::optional<FormPlace> place;
+    Metric metric = Metric::any;
+    int beat = 0;
+    std::string word;
+    std::string text;  ///< the condition as the rule writes it
+};
+/// Alternatives of conjunctions: true when every condition of some inner list holds.
+struct Clause {
+    std::vector<std::vector<Condition>> any_of;
+    std::string text;
+    Span span;
+};
+
+/// How much of the found span a new chord takes.
+struct Share {
+    enum class Kind {
+        even,      ///< an equal part (or found chord k when there are as many new chords as found)
+        fraction,  ///< of the whole, or of found chord `found`
+        beats,     ///< so many beats
+        rest,      ///< what the others leave
+    };
+    Kind kind = Kind::even;
+    Fraction amount = 1;
+    std::optional<int> found;
+};
+
+/// A degree that is always printed with the new chord, or only before chords of some kinds.
+struct Colour {
+    theory::Degree degree;
+    std::optional<KindSet> before;
+};
+
+struct NewChordSpec {
+    enum class Base {
+        degree,  ///< a degree of the tonic with a quality
+        found,   ///< found chord `found` as it is
+        each,    ///< every found chord in its own place (pedals)
+    };
+    Base base = Base::degree;
+    theory::ScaleDegree degree;
+    theory::QualityId quality;
+    std::vector<theory::Degree> extra;
+    int found = 0;
+    std::optional<theory::Degree> bass_of_chord;
+    std::optional<theory::ScaleDegree> bass_of_tonic;
+    std::vector<Colour> colours;
+    Share share;
+    std::string text;
+};
+
+/// Where a guide tone of a new chord lands: its degree, and the degrees of the next chord that
+/// are right landings, the best first.
+struct Thread {
+    int from = 3;
+    std::vector<int> to;
+};
+/// Threads of new chord `chord` (index); none = the last one, into the chord that follows.
+struct ThreadSet {
+    std::optional<int> chord;
+    std::vector<Thread> threads;
+};
+
+enum class Audience { everybody, band, soloist };
+
+struct Rule {
+    std::string name;
+    std::string title;
+    std::string family;
+    int outside = 1;  ///< 1 (inside) .. 5 (far outside)
+    Audience audience = Audience::everybody;
+    Find find;
+    std::vector<Context> before;  ///< every one must follow what was found
+    std::vector<Context> after;   ///< every one must stand right before it
+    TonicBinding tonic = TonicBinding::any;
+    std::optional<std::string> tonic_mode;  ///< "major" or "minor": mode of the local key at the find
+    std::vector<Clause> when;
+    std::vector<Clause> unless;
+    std::vector<NewChordSpec> write;
+    std::vector<ThreadSet> threads;
+    std::string why;      ///< sentence with {placeholders}
+    std::string source;   ///< published source, or "common practice"
+    std::string example;  ///< changes in numerals where it fires: "ii7 | V7 | Imaj7"
+    bool built_in = false;
+    Span span;
+};
+
+/// Rules in their order: of the files, then of the text. Names are unique.
+struct RuleSet {
+    std::vector<Rule> rules;
+    [[nodiscard]] const Rule* find(std::string_view name) const;
+    /// True when some rule has this name or belongs to this family.
+    [[nodiscard]] bool knows(std::string_view word) const;
+};
+
+}  // namespace relead::rules
