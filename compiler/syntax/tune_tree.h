@@ -17,29 +17,17 @@
 
 #include <relead/outcome.h>
 
+#include "syntax/words.h"
 #include "theory/key.h"
 #include "theory/note.h"
 
 namespace relead::syntax {
-
-/// A comment, without its `--` and the blanks around.
-struct Comment {
-    std::string text;
-    Span span;               ///< from the `--` to the end of the line
-    bool gap_after = false;  ///< a blank line follows (comment lines only)
-};
 
 /// What stands around a line and means nothing to the music.
 struct Trivia {
     std::vector<Comment> before;   ///< comment lines directly above
     std::optional<Comment> after;  ///< comment at the end of the line
     bool gap_before = false;       ///< a blank line above (kept between row groups only)
-};
-
-/// A word or a quoted text (already without quotes and escapes) and its bytes (with the quotes).
-struct Words {
-    std::string text;
-    Span span;
 };
 
 /// `A:7`, `A:7.3`, `A:1-4`.
