@@ -1,0 +1,197 @@
+#include "formats/musicxml/head_writer.h"
+
+namespace relead::formats {
+
+namespace {
+
+/// Page sizes in tenths of a staff space at 7 mm a staff (40 tenths).
+struct Page {
+    int width = 1200, height = 1697;
+    int left = 70, right = 70, top = 80, bottom = 80;
+    [[nodiscard]] int centre() const { return width / 2; }
+    [[nodiscard]] int right_edge() const { return width - right; }
+};
+
+Page page_of(score::Paper paper) {
+    Page page;
+    if (paper == score::Paper::letter) {
+        page.width = 1234;
+        page.height = 1597;
+    }
+    return page;
+}
+
+void write_creator(Sink& sink, std::string_view type, const std::string& name) {
+    if (name.empty()) return;
+    const Nest creator(sink, "creator");
+    sink.attribute("type", type);
+    sink.text(name);
+}
+
+void write_supports(Sink& sink, std::string_view element, std::string_view type) {
+    const Nest nest(sink, "supports");
+    sink.attribute("element", element);
+    sink.attribute("type", type);
+}
+
+void write_encoding(Sink& sink, const score::Score& score) {
+    const Nest encoding(sink, "encoding");
+    if (!score.software.empty()) leaf(sink, "software", score.software);
+    write_supports(sink, "accidental", "yes");
+    write_supports(sink, "beam", "yes");
+    write_supports(sink, "stem", "no");
+    const Nest breaks(sink, "supports");
+    sink.attribute("attribute", "new-system");
+    sink.attribute("element", "print");
+    sink.attribute("type", "yes");
+    sink.attribute("value", "yes");
+}
+
+void write_identification(Sink& sink, const score::Score& score) {
+    const Nest identification(sink, "identification");
+    write_creator(sink, "composer", score.composer);
+    write_creator(sink, "lyricist", score.lyricist);
+    if (!score.rights.empty()) leaf(sink, "rights", score.rights);
+    write_encoding(sink, score);
+}
+
+void write_margins(Sink& sink, const Page& page) {
+    const Nest margins(sink, "page-margins");
+    sink.attribute("type", "both");
+    leaf(sink, "left-margin", page.left);
+    leaf(sink, "right-margin", page.right);
+    leaf(sink, "top-margin", page.top);
+    leaf(sink, "bottom-margin", page.bottom);
+}
+
+void write_font(Sink& sink, std::string_view element, std::string_view size) {
+    const Nest font(sink, element);
+    sink.attribute("font-family", "serif");
+    sink.attribute("font-size", size);
+}
+
+void write_defaults(Sink& sink, const Page& page) {
+    const Nest defaults(sink, "defaults");
+    {
+        const Nest scaling(sink, "scaling");
+        leaf(sink, "millimeters", 7);
+        leaf(sink, "tenths", 40);
+    }
+    {
+        const Nest layout(sink, "page-layout");
+        leaf(sink, "page-height", page.height);
+        leaf(sink, "page-width", page.width);
+        write_margins(sink, page);
+    }
+    write_font(sink, "word-font", "10");
+    write_font(sink, "lyric-font", "10");
+}
+
+struct Credit {
+    std::string_view type;
+    std::string text;
+    int x = 0, y = 0;
+    std::string_view justify = "center";
+    std::string_view size = "10";
+};
+
+void write_credit(Sink& sink, int page, const Credit& credit) {
+    if (credit.text.empty()) return;
+    const Nest nest(sink, "credit");
+    sink.attribute("page", std::to_string(page));
+    if (!credit.type.empty()) leaf(sink, "credit-type", credit.type);
+    const Nest words(sink, "credit-words");
+    sink.attribute("default-x", std::to_string(credit.x));
+    sink.attribute("default-y", std::to_string(credit.y));
+    sink.attribute("font-size", credit.size);
+    sink.attribute("justify", credit.justify);
+    sink.attribute("valign", "top");
+    sink.text(credit.text);
+}
+
+void write_credits(Sink& sink, const score::Score& score, const Page& page) {
+    const int top = page.height - page.top;
+    const int bottom = page.bottom - 10;
+    write_credit(sink, 1, {"title", score.title, page.centre(), top, "center", "22"});
+    write_credit(sink, 1, {"part name", score.corner, page.left, top, "left", "12"});
+    write_credit(sink, 1, {"composer", score.composer, page.right_edge(), top - 50, "right", "10"});
+    write_credit(sink, 1, {"lyricist", score.lyricist, page.left, top - 50, "left", "10"});
+    write_credit(sink, 1, {"subtitle", score.running_order, page.centre(), top - 75, "center", "10"});
+    write_credit(sink, 1, {"rights", score.rights, page.centre(), bottom, "center", "8"});
+    for (int number = 1; number <= score.pages; ++number) {
+        const bool first = number == 1;
+        const auto text = first || score.stamp.empty() ? score.stamp : score.title + " \u00b7 " + score.stamp;
+        write_credit(sink, number, {"", text, page.right_edge(), first ? top : top + 40, "right", "9"});
+    }
+}
+
+void write_name(Sink& sink, std::string_view element, const std::string& name, bool show) {
+    const Nest nest(sink, element);
+    if (!show) sink.attribute("print-object", "no");
+    sink.text(name);
+}
+
+void write_score_part(Sink& sink, const score::Part& part, std::size_t index) {
+    const Nest nest(sink, "score-part");
+    sink.attribute("id", part_id(index));
+    write_name(sink, "part-name", part.name, part.show_name);
+    write_name(sink, "part-abbreviation", part.abbreviation, part.show_name);
+    const auto instrument = part_id(index) + "-I1";
+    {
+        const Nest entry(sink, "score-instrument");
+        sink.attribute("id", instrument);
+        leaf(sink, "instrument-name", part.name);
+        if (!part.sound.empty()) leaf(sink, "instrument-sound", part.sound);
+    }
+    const Nest midi(sink, "midi-instrument");
+    sink.attribute("id", instrument);
+    // Channel 10 is the drum channel of General MIDI; pitched parts share the other fifteen.
+    const int pitched = static_cast<int>(index % 15) + 1;
+    leaf(sink, "midi-channel", part.midi_program == 0 ? 10 : pitched >= 10 ? pitched + 1 : pitched);
+    leaf(sink, "midi-program", part.midi_program == 0 ? 1 : part.midi_program);
+    leaf(sink, "volume", 80);
+    leaf(sink, "pan", 0);
+}
+
+void write_group(Sink& sink, std::size_t number, bool start) {
+    const Nest nest(sink, "part-group");
+    sink.attribute("number", std::to_string(number));
+    sink.attribute("type", start ? "start" : "stop");
+    if (!start) return;
+    leaf(sink, "group-symbol", "bracket");
+    leaf(sink, "group-barline", "yes");
+}
+
+void write_part_list(Sink& sink, const score::Score& score) {
+    const Nest list(sink, "part-list");
+    for (std::size_t index = 0; index < score.parts.size(); ++index) {
+        const int at = static_cast<int>(index);
+        for (std::size_t group = 0; group < score.groups.size(); ++group) {
+            if (score.groups[group].first == at) write_group(sink, group + 1, true);
+        }
+        write_score_part(sink, score.parts[index], index);
+        for (std::size_t group = 0; group < score.groups.size(); ++group) {
+            if (score.groups[group].last == at) write_group(sink, group + 1, false);
+        }
+    }
+}
+
+}  // namespace
+
+std::string part_id(std::size_t index) {
+    return "P" + std::to_string(index + 1);
+}
+
+void write_head(Sink& sink, const score::Score& score) {
+    {
+        const Nest work(sink, "work");
+        leaf(sink, "work-title", score.title);
+    }
+    write_identification(sink, score);
+    const Page page = page_of(score.paper);
+    write_defaults(sink, page);
+    write_credits(sink, score, page);
+    write_part_list(sink, score);
+}
+
+}  // namespace relead::formats
