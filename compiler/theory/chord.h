@@ -30,15 +30,15 @@ struct QualityId {
 
 /// How a chord behaves; one per quality (a column of the chord table).
 enum class ChordClass : std::uint8_t {
-    none,         ///< N.C.
-    major,        ///< triads, sixths, major sevenths
-    minor,        ///< minor triads, m6, m7, m(maj7)
-    dominant,     ///< major third and minor seventh, whatever the alterations (not sus)
-    suspended,    ///< sus2, sus4 with or without minor seventh
+    none,       ///< N.C.
+    major,      ///< triads, sixths, major sevenths
+    minor,      ///< minor triads, m6, m7, m(maj7)
+    dominant,   ///< major third and minor seventh, whatever the alterations (not sus)
+    suspended,  ///< sus2, sus4 with or without minor seventh
     half_diminished,
-    diminished,   ///< dim triad and dim7
-    augmented,    ///< augmented triad, maj7#5
-    power,        ///< root and fifth
+    diminished,  ///< dim triad and dim7
+    augmented,   ///< augmented triad, maj7#5
+    power,       ///< root and fifth
 };
 
 struct UpperStructure {
@@ -53,25 +53,41 @@ struct Chord {
     std::vector<Degree> extra;  ///< degrees beyond the quality's own, sorted, e.g. (b9, #11)
     std::optional<NoteName> bass;
     std::optional<UpperStructure> upper;
-    std::string suffix;  ///< the author's own spelling after the root, kept for display; "" = canonical
+    std::string suffix;        ///< the author's own spelling after the root, kept for display; "" = canonical
+    std::vector<int> omitted;  ///< degree numbers left out: C7(no5) has {5}; sorted
+    bool unicode_accidentals = false;  ///< the author wrote ♭ and ♯ in root or bass; for display
 
     [[nodiscard]] bool is_none() const { return quality.row == 0; }
-    /// Same sound and spelling: root, quality, extra degrees, bass, upper (not `suffix`).
+    /// Same sound and spelling: root, quality, degrees, bass, upper (not how it was typed).
     friend bool operator==(const Chord& a, const Chord& b) {
-        return a.root == b.root && a.quality == b.quality && a.extra == b.extra && a.bass == b.bass &&
-               a.upper == b.upper;
+        return a.root == b.root && a.quality == b.quality && a.extra == b.extra && a.omitted == b.omitted &&
+               a.bass == b.bass && a.upper == b.upper;
     }
 };
 
 /// What went wrong in a chord word, at byte `at` of it.
 struct ChordProblem {
     enum class Kind {
-        empty, lower_case_root, h_root, unknown_root, unknown_quality, bad_degree, space_before_slash,
-        bad_bass, two_chords_or_bass, bad_upper_structure, unclosed_parenthesis, contradicting_degrees,
+        empty,
+        lower_case_root,
+        h_root,
+        unknown_root,
+        unknown_quality,
+        bad_degree,
+        space_before_slash,
+        bad_bass,
+        two_chords_or_bass,
+        bad_upper_structure,
+        unclosed_parenthesis,
+        contradicting_degrees,
+        detached_degrees,  ///< "(b9)" on its own, or a space inside the symbol: join it to its chord
     };
     Kind kind = Kind::empty;
     std::size_t at = 0;
-    std::string nearest;  ///< nearest known spelling of the whole word, empty when none is near
+    /// Nearest known spelling of the whole word, empty when none is near. For two_chords_or_bass the
+    /// two chords apart ("Em7 A7"); `other` is then the slash chord ("Em7/A").
+    std::string nearest;
+    std::string other;
 };
 
 struct ChordReading {
@@ -84,6 +100,11 @@ struct ChordReading {
 /// Reads one chord symbol as musicians write it, ASCII or Unicode ("Bbmaj7", "B♭△7", "C7(b9,#11)",
 /// "C/E", "C7{D}", "N.C."). The whole word must be the chord.
 [[nodiscard]] ChordReading parse_chord(std::string_view word);
+
+/// `chord` with one more degree, in its one normal form (C7 and b9 give the quality 7b9), without the
+/// author's spelling; unchanged when that tone sounds already; nothing when the degree contradicts the
+/// chord (natural 9 on 7b9).
+[[nodiscard]] std::optional<Chord> with_degree(const Chord& chord, Degree degree);
 
 enum class SymbolStyle { as_written, plain, unicode };
 /// The symbol; `as_written` uses the author's suffix where there is one.
@@ -103,17 +124,23 @@ enum class SymbolStyle { as_written, plain, unicode };
 /// Bit n is set when pitch class n (absolute, C = 0) sounds.
 [[nodiscard]] unsigned pitch_class_set(const Chord& chord);
 
-/// The two tones that carry the voice leading; none for N.C. `lower` is the one in the third's
-/// role (3, sus 4), `upper` the one in the seventh's (7, 6, or the nearer of 1 and 5 in triads).
+/// The two tones that carry the voice leading; none for N.C. `third` is the one in the third's
+/// role (3, sus 4), `seventh` the one in the seventh's (7, 6, or the nearer of 1 and 5 in triads).
 struct GuideTones {
     Degree third;
     Degree seventh;
 };
 [[nodiscard]] std::optional<GuideTones> guide_tones(const Chord& chord);
+/// All pairs that may count: one for most chords, two for triads (3 with 1, 3 with 5), none for N.C.
+/// guide_tones is the first of them; guide_motion.h chooses by where the line goes.
+[[nodiscard]] std::vector<GuideTones> guide_tone_choices(const Chord& chord);
 
 /// What a melody note means against a chord.
 enum class ToneRole { chord_tone, available_tension, avoid, clash };
 [[nodiscard]] ToneRole role_of(const Chord& chord, int pitch_class);
+/// The same in a key: in the blues the tonic's blues scale (1 b3 4 b5 5 b7) is available over every
+/// dominant chord (common practice, no source). Other keys change nothing.
+[[nodiscard]] ToneRole role_of(const Chord& chord, int pitch_class, const Key& key);
 
 /// Strict transposition; bass and upper structure move along, `suffix` is kept.
 [[nodiscard]] Chord transpose(const Chord& chord, Interval by);

@@ -17,10 +17,10 @@ struct Instrument {
     Clef clef = Clef::treble;
     /// Added to the written pitch to get the sounding one (alto: down a major sixth).
     Interval written_to_sounding;
-    int low_written = 0, high_written = 0;              ///< whole range, written, MIDI numbers
-    int low_comfortable = 0, high_comfortable = 0;      ///< comfortable range, written
-    std::string_view sound;  ///< MusicXML sounds.xml id
-    int midi_program = 1;    ///< 1-based, as in MusicXML; 0 for drums
+    int low_written = 0, high_written = 0;          ///< whole range, written, MIDI numbers
+    int low_comfortable = 0, high_comfortable = 0;  ///< comfortable range, written
+    std::string_view sound;                         ///< MusicXML sounds.xml id
+    int midi_program = 1;                           ///< 1-based, as in MusicXML; 0 for drums
 };
 
 [[nodiscard]] std::span<const Instrument> instruments();

@@ -54,10 +54,16 @@ struct Pitch {
 /// Reads "C", "Bb", "F#", "B♭", "F♯", "Abb", "F##", "F𝄪" whole; nothing else.
 [[nodiscard]] std::optional<NoteName> parse_note_name(std::string_view text);
 
-constexpr NoteName operator+(NoteName name, Interval by) { return {name.fifths + by.fifths}; }
-constexpr NoteName operator-(NoteName name, Interval by) { return {name.fifths - by.fifths}; }
+constexpr NoteName operator+(NoteName name, Interval by) {
+    return {name.fifths + by.fifths};
+}
+constexpr NoteName operator-(NoteName name, Interval by) {
+    return {name.fifths - by.fifths};
+}
 /// Position of `a` counted from `b` on the line of fifths.
-constexpr int operator-(NoteName a, NoteName b) { return a.fifths - b.fifths; }
+constexpr int operator-(NoteName a, NoteName b) {
+    return a.fifths - b.fifths;
+}
 
 [[nodiscard]] NoteName name_of(Pitch pitch);
 /// Scientific octave number: 4 for middle C up to the B above it (B♯3 is octave 3).
@@ -69,9 +75,15 @@ constexpr int operator-(NoteName a, NoteName b) { return a.fifths - b.fifths; }
 [[nodiscard]] std::string to_string(Pitch pitch, bool unicode = false);
 [[nodiscard]] std::optional<Pitch> parse_pitch(std::string_view text);
 
-constexpr Pitch operator+(Pitch pitch, Interval by) { return {pitch.above_c0 + by}; }
-constexpr Pitch operator-(Pitch pitch, Interval by) { return {pitch.above_c0 - by}; }
-constexpr Interval operator-(Pitch a, Pitch b) { return a.above_c0 - b.above_c0; }
+constexpr Pitch operator+(Pitch pitch, Interval by) {
+    return {pitch.above_c0 + by};
+}
+constexpr Pitch operator-(Pitch pitch, Interval by) {
+    return {pitch.above_c0 - by};
+}
+constexpr Interval operator-(Pitch a, Pitch b) {
+    return a.above_c0 - b.above_c0;
+}
 
 /// Simple ascending interval from degree notation: degree 1..13 and its alteration in semitones
 /// against the major scale: (3, 0) major third, (7, -1) minor seventh, (9, 1) augmented ninth.

@@ -1,0 +1,200 @@
+// What a chord sounds like: its degrees and tones, its class, its guide tones, its normal form.
+#include "theory/chord.h"
+
+#include <algorithm>
+
+#include "theory/chord_table.h"
+
+namespace relead::theory {
+
+namespace {
+
+using Degrees = std::vector<Degree>;
+
+bool has(const Degrees& degrees, Degree degree) {
+    return std::find(degrees.begin(), degrees.end(), degree) != degrees.end();
+}
+
+// 2 = 9, 4 = 11, 6 = 13: the same letter above the root.
+int letter_of(int number) {
+    return (number - 1) % 7;
+}
+
+// Row and extra degrees together. An altered 5, 9 or 13 takes the natural one's place.
+Degrees combine(const QualityRow& row, const Chord& chord) {
+    Degrees out(row.degrees.begin(), row.degrees.end());
+    for (const Degree extra : chord.extra) {
+        if (extra.alteration != 0 && (extra.number == 5 || extra.number == 9 || extra.number == 13))
+            std::erase_if(out, [&](Degree d) { return d.number == extra.number && d.alteration == 0; });
+        if (!has(out, extra)) out.push_back(extra);
+    }
+    for (const int number : chord.omitted) std::erase_if(out, [&](Degree d) { return d.number == number; });
+    std::sort(out.begin(), out.end());
+    return out;
+}
+
+// May `extra` stand beside `other`, both on the same letter with different alterations?
+bool may_meet(Degree extra, Degree other, int highest_of_row, bool other_is_of_row) {
+    if (extra.number == 5 && extra.alteration != 0)  // replaces the natural fifth; b5 and #5 may meet
+        return other.alteration != 0 || other_is_of_row;
+    if (letter_of(extra.number) == letter_of(9)) {
+        if (extra.alteration != 0 && other.alteration != 0) return true;  // b9 and #9
+        return other_is_of_row && extra.alteration != 0 && other.number == 9 &&
+               highest_of_row > 9;  // C13(b9)
+    }
+    // The major seventh above a diminished seventh chord.
+    return extra.number == 7 && extra.alteration == 0 && other.alteration == -2;
+}
+
+bool contradicts(const Chord& chord, const QualityRow& row) {
+    int highest = 1;
+    for (const Degree d : row.degrees) highest = std::max(highest, d.number);
+    const auto clash = [&](Degree extra, Degree other, bool of_row) {
+        return letter_of(extra.number) == letter_of(other.number) && extra.alteration != other.alteration &&
+               !may_meet(extra, other, highest, of_row);
+    };
+    for (std::size_t i = 0; i < chord.extra.size(); ++i) {
+        for (const Degree d : row.degrees)
+            if (clash(chord.extra[i], d, true)) return true;
+        for (std::size_t k = 0; k < i; ++k)
+            if (clash(chord.extra[i], chord.extra[k], false)) return true;
+    }
+    return false;
+}
+
+bool is_subset(std::span<const Degree> small, const Degrees& large) {
+    return std::all_of(small.begin(), small.end(), [&](Degree d) { return has(large, d); });
+}
+
+// The row that says most of these degrees: an equal row of any class, else the largest row contained
+// in them, of the same class as long as the written quality itself is still contained.
+std::uint16_t best_row(const Degrees& sounding, std::uint16_t written, bool exact_only) {
+    const QualityRow own = quality_row({written});
+    const bool keep_class = is_subset(own.degrees, sounding);
+    std::uint16_t best = written;
+    std::size_t best_size = 0;
+    for (std::uint16_t row = 1; row < quality_count(); ++row) {
+        const QualityRow candidate = quality_row({row});
+        if (!is_subset(candidate.degrees, sounding)) continue;
+        if (candidate.degrees.size() == sounding.size()) return row;
+        if (exact_only || (keep_class && candidate.chord_class != own.chord_class)) continue;
+        if (candidate.degrees.size() > best_size) {
+            best = row;
+            best_size = candidate.degrees.size();
+        }
+    }
+    return best;
+}
+
+// Degrees of an upper triad above the chord's root, named as a player counts them.
+Degrees upper_degrees(const Chord& chord) {
+    Degrees out;
+    const UpperStructure& upper = *chord.upper;
+    const int base = pitch_class(upper.root) - pitch_class(chord.root);
+    for (const int step : {0, upper.minor ? 3 : 4, 7}) out.push_back(tension_degree(base + step + 12));
+    return out;
+}
+
+}  // namespace
+
+bool normalise(Chord& chord) {
+    if (chord.extra.empty() && chord.omitted.empty()) return true;
+    const QualityRow row = quality_row(chord.quality);
+    std::sort(chord.extra.begin(), chord.extra.end());
+    chord.extra.erase(std::unique(chord.extra.begin(), chord.extra.end()), chord.extra.end());
+    std::sort(chord.omitted.begin(), chord.omitted.end());
+    chord.omitted.erase(std::unique(chord.omitted.begin(), chord.omitted.end()), chord.omitted.end());
+    if (contradicts(chord, row)) return false;
+    const Degrees sounding = combine(row, chord);
+    const std::uint16_t best = best_row(sounding, chord.quality.row, !chord.omitted.empty());
+    const QualityRow best_quality = quality_row({best});
+    if (!is_subset(best_quality.degrees, sounding)) return true;  // left as written: C9(no3)
+    chord.quality = {best};
+    chord.extra.clear();
+    chord.omitted.clear();
+    for (const Degree d : sounding)
+        if (std::find(best_quality.degrees.begin(), best_quality.degrees.end(), d) ==
+            best_quality.degrees.end())
+            chord.extra.push_back(d);
+    return true;
+}
+
+std::optional<Chord> with_degree(const Chord& chord, Degree degree) {
+    for (const Degree d : degrees(chord))
+        if (semitones_above_root(d) == semitones_above_root(degree)) return chord;
+    Chord out = chord;
+    out.suffix.clear();
+    out.extra.push_back(degree);
+    if (!normalise(out)) return std::nullopt;
+    return out;
+}
+
+ChordClass chord_class(const Chord& chord) {
+    return quality_row(chord.quality).chord_class;
+}
+
+std::string_view quality_name(QualityId quality) {
+    return quality_row(quality).name;
+}
+
+std::vector<Degree> degrees(const Chord& chord) {
+    if (chord.is_none()) return {};
+    Degrees out = combine(quality_row(chord.quality), chord);
+    if (!chord.upper) return out;
+    unsigned sounding = 0;
+    for (const Degree d : out) sounding |= 1U << semitones_above_root(d);
+    for (const Degree d : upper_degrees(chord))
+        if ((sounding >> semitones_above_root(d) & 1U) == 0) out.push_back(d);
+    std::sort(out.begin(), out.end());
+    return out;
+}
+
+NoteName tone(const Chord& chord, Degree degree) {
+    return chord.root + interval_of_degree(degree.number, degree.alteration);
+}
+
+std::vector<NoteName> tones(const Chord& chord) {
+    std::vector<NoteName> out;
+    for (const Degree degree : degrees(chord)) out.push_back(tone(chord, degree));
+    return out;
+}
+
+unsigned pitch_class_set(const Chord& chord) {
+    unsigned set = 0;
+    for (const NoteName name : tones(chord)) set |= 1U << pitch_class(name);
+    if (chord.bass) set |= 1U << pitch_class(*chord.bass);
+    return set;
+}
+
+std::vector<GuideTones> guide_tone_choices(const Chord& chord) {
+    const auto guides = quality_row(chord.quality).guides;
+    std::vector<GuideTones> out;
+    if (chord.is_none()) return out;
+    const Degrees sounding = degrees(chord);
+    // A guide tone that an extra degree moved is followed: C7(#5) has none, C(#5) would.
+    const auto actual = [&](Degree d) {
+        if (has(sounding, d)) return d;
+        for (const Degree other : sounding)
+            if (other.number == d.number) return other;
+        return d;
+    };
+    for (std::size_t i = 1; i < guides.size(); ++i) out.push_back({actual(guides[0]), actual(guides[i])});
+    return out;
+}
+
+std::optional<GuideTones> guide_tones(const Chord& chord) {
+    const auto choices = guide_tone_choices(chord);
+    if (choices.empty()) return std::nullopt;
+    return choices.front();
+}
+
+Chord transpose(const Chord& chord, Interval by) {
+    if (chord.is_none()) return chord;
+    Chord out = chord;
+    out.root = chord.root + by;
+    if (chord.bass) out.bass = *chord.bass + by;
+    if (chord.upper) out.upper->root = chord.upper->root + by;
+    return out;
+}
+
+}  // namespace relead::theory
