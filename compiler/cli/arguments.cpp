@@ -1,12 +1,11 @@
 // The one file that includes the option library: it costs seconds of compile time.
 #include "cli/arguments.h"
 
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <map>
 #include <memory>
 #include <sstream>
-
-#include <CLI/CLI.hpp>
 
 #include "base/fmt.h"
 #include "pipeline/stages.h"
@@ -44,41 +43,67 @@ std::string stage_list() {
 }
 
 void add_wish(CLI::App& command, WishOptions& wish) {
-    command.add_option("--plan", wish.plan, "The plan of the tune to follow (default: its first one)")->option_text("NAME");
-    command.add_option("--use", wish.use, "Only these rules, with commas between")->delimiter(',')->option_text("RULES");
+    command.add_option("--plan", wish.plan, "The plan of the tune to follow (default: its first one)")
+        ->option_text("NAME");
+    command.add_option("--use", wish.use, "Only these rules, with commas between")
+        ->delimiter(',')
+        ->option_text("RULES");
     command.add_option("--avoid", wish.avoid, "Never these rules")->delimiter(',')->option_text("RULES");
-    command.add_option("--hold", wish.hold, "Bars that stay as written, such as A:1-4")->delimiter(',')->option_text("A:1-4");
-    command.add_option("--rules", wish.rule_files, "A file of your own rules, beside the built-in ones")->option_text("FILE");
-    command.add_option("--outside", wish.outside, "How far outside a change may go, 1 to 5")->check(CLI::Range(1, 5))->option_text("N");
-    command.add_option("--around", wish.around, "How far outside you would like it, 1 to 5")->check(CLI::Range(1, 5))->option_text("N");
-    command.add_option("--depth", wish.depth, "How many rules may build on one another, 1 to 4")->check(CLI::Range(1, 4))->option_text("N");
+    command.add_option("--hold", wish.hold, "Bars that stay as written, such as A:1-4")
+        ->delimiter(',')
+        ->option_text("A:1-4");
+    command.add_option("--rules", wish.rule_files, "A file of your own rules, beside the built-in ones")
+        ->option_text("FILE");
+    command.add_option("--outside", wish.outside, "How far outside a change may go, 1 to 5")
+        ->check(CLI::Range(1, 5))
+        ->option_text("N");
+    command.add_option("--around", wish.around, "How far outside you would like it, 1 to 5")
+        ->check(CLI::Range(1, 5))
+        ->option_text("N");
+    command.add_option("--depth", wish.depth, "How many rules may build on one another, 1 to 4")
+        ->check(CLI::Range(1, 4))
+        ->option_text("N");
 }
 
 void add_check(CLI::App& app, CheckOptions& options) {
     auto* command = app.add_subcommand("check", "Read tunes and say what is wrong, bar by bar");
-    command->add_option("files", options.files, "Tunes; - reads standard input")->required()->option_text("FILES...");
+    command->add_option("files", options.files, "Tunes; - reads standard input")
+        ->required()
+        ->option_text("FILES...");
     add_as(*command, options.as);
     std::vector<std::string> names;
     for (const auto& stage : pipeline::stages()) names.emplace_back(stage.name);
     command->add_option("--dump", options.dump, "Print what a stage of the compiler made: " + stage_list())
-        ->check(CLI::IsMember(names).description(""))->option_text("STAGE");
+        ->check(CLI::IsMember(names).description(""))
+        ->option_text("STAGE");
 }
 
 void add_tidy(CLI::App& app, TidyOptions& options) {
     auto* command = app.add_subcommand("tidy", "Print a tune in its canonical, column-aligned form");
-    command->add_option("file", options.file, "A tune; - reads standard input")->required()->option_text("FILE");
+    command->add_option("file", options.file, "A tune; - reads standard input")
+        ->required()
+        ->option_text("FILE");
     command->add_flag("--write", options.write, "Put the tidy form in place of the file");
     command->add_option("--to", options.to_key, "Move the tune to this key, such as Bb")->option_text("KEY");
 }
 
 void add_reharm(CLI::App& app, ReharmOptions& options) {
-    auto* command = app.add_subcommand("reharm", "Find better changes and write the version with its lead sheet");
-    command->add_option("tune", options.file, "A tune; - reads standard input")->required()->option_text("TUNE");
+    auto* command =
+        app.add_subcommand("reharm", "Find better changes and write the version with its lead sheet");
+    command->add_option("tune", options.file, "A tune; - reads standard input")
+        ->required()
+        ->option_text("TUNE");
     add_wish(*command, options.wish);
-    command->add_option("--versions", options.versions, "How many different versions, 1 to 9")->check(CLI::Range(1, 9))->option_text("K");
-    command->add_option("--for", options.instruments, "Also a sheet for this instrument (may be repeated)")->delimiter(',')->option_text("INSTRUMENT");
-    command->add_option("-o", options.directory, "Folder for the files (default: this one)")->option_text("DIR");
-    command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")->option_text("DATE");
+    command->add_option("--versions", options.versions, "How many different versions, 1 to 9")
+        ->check(CLI::Range(1, 9))
+        ->option_text("K");
+    command->add_option("--for", options.instruments, "Also a sheet for this instrument (may be repeated)")
+        ->delimiter(',')
+        ->option_text("INSTRUMENT");
+    command->add_option("-o", options.directory, "Folder for the files (default: this one)")
+        ->option_text("DIR");
+    command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")
+        ->option_text("DATE");
     command->add_flag("--mxl", options.mxl, "Write sheets compressed, as .mxl");
     command->add_flag("--guide-tones", options.guide_tones, "Show the guide-tone line on the sheet");
     command->add_flag("--force", options.force, "Replace files that Relead did not write");
@@ -87,14 +112,20 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
 
 void add_explain(CLI::App& app, ExplainOptions& options) {
     auto* command = app.add_subcommand("explain", "Show keys, numerals and what each chord leads to");
-    command->add_option("tune", options.file, "A tune; - reads standard input")->required()->option_text("TUNE");
+    command->add_option("tune", options.file, "A tune; - reads standard input")
+        ->required()
+        ->option_text("TUNE");
     add_as(*command, options.as);
 }
 
 void add_options(CLI::App& app, SpotOptions& options) {
     auto* command = app.add_subcommand("options", "List what could stand at a spot, and why not");
-    command->add_option("tune", options.file, "A tune; - reads standard input")->required()->option_text("TUNE");
-    command->add_option("--at", options.at, "The spot, such as A:7 or A:7.3")->required()->option_text("A:7[.BEAT]");
+    command->add_option("tune", options.file, "A tune; - reads standard input")
+        ->required()
+        ->option_text("TUNE");
+    command->add_option("--at", options.at, "The spot, such as A:7 or A:7.3")
+        ->required()
+        ->option_text("A:7[.BEAT]");
     add_wish(*command, options.wish);
     add_as(*command, options.as);
 }
@@ -103,14 +134,15 @@ void add_rules(CLI::App& app, RulesOptions& options) {
     auto* command = app.add_subcommand("rules", "List the substitution rules, or show one with an example");
     command->add_option("name", options.name, "The rule to show")->option_text("NAME");
     command->add_option("--in", options.key, "Key of the example, such as Eb")->option_text("KEY");
-    command->add_option("--rules", options.rule_files, "A file of your own rules, beside the built-in ones")->option_text("FILE");
+    command->add_option("--rules", options.rule_files, "A file of your own rules, beside the built-in ones")
+        ->option_text("FILE");
     add_as(*command, options.as);
 }
 
 Command chosen(const CLI::App& app, Drafts& drafts) {
-    const std::map<std::string, Command> commands{
-        {"check", drafts.check}, {"tidy", drafts.tidy},     {"reharm", drafts.reharm},
-        {"explain", drafts.explain}, {"options", drafts.spot}, {"rules", drafts.rules}};
+    const std::map<std::string, Command> commands{{"check", drafts.check},   {"tidy", drafts.tidy},
+                                                  {"reharm", drafts.reharm}, {"explain", drafts.explain},
+                                                  {"options", drafts.spot},  {"rules", drafts.rules}};
     return commands.at(app.get_subcommands().front()->get_name());
 }
 
@@ -119,13 +151,15 @@ Arguments usage_error(const CLI::App& app, const CLI::ParseError& error) {
     const std::string command = chosen_commands.empty() ? "" : " " + chosen_commands.front()->get_name();
     std::string what = error.what();
     if (!what.empty() && what.back() != '.') what += '.';
-    return {std::nullopt, fmt::format("relead: {}\nTry: relead{} --help\n", what, command), true, ExitCode::usage};
+    return {std::nullopt, fmt::format("relead: {}\nTry: relead{} --help\n", what, command), true,
+            ExitCode::usage};
 }
 
 }  // namespace
 
 Arguments read_arguments(std::vector<std::string> words) {
-    CLI::App app("Relead compiles a jazz tune written as plain text into better changes and playable sheets.", "relead");
+    CLI::App app("Relead compiles a jazz tune written as plain text into better changes and playable sheets.",
+                 "relead");
     app.set_help_flag("-h,--help", "Print this help");
     app.set_version_flag("--version", "relead " RELEAD_VERSION, "Print the version");
     app.require_subcommand(1, 1);
@@ -142,7 +176,8 @@ Arguments read_arguments(std::vector<std::string> words) {
         app.parse(words);
     } catch (const CLI::CallForHelp&) {
         const auto chosen_commands = app.get_subcommands();
-        return {std::nullopt, chosen_commands.empty() ? app.help() : chosen_commands.front()->help(), false, ExitCode::clean};
+        return {std::nullopt, chosen_commands.empty() ? app.help() : chosen_commands.front()->help(), false,
+                ExitCode::clean};
     } catch (const CLI::CallForVersion& version) {
         return {std::nullopt, std::string(version.what()) + "\n", false, ExitCode::clean};
     } catch (const CLI::ParseError& error) {

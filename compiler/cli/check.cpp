@@ -29,7 +29,8 @@ Checked check_one(const std::string& path, Streams& streams) {
     if (!checked.source) return checked;
     auto outcome = tune::read_tune(*checked.source);
     checked.tune = std::move(outcome.value);
-    checked.diagnostics.insert(checked.diagnostics.end(), outcome.diagnostics.begin(), outcome.diagnostics.end());
+    checked.diagnostics.insert(checked.diagnostics.end(), outcome.diagnostics.begin(),
+                               outcome.diagnostics.end());
     return checked;
 }
 

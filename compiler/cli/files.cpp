@@ -1,7 +1,5 @@
 #include "cli/files.h"
 
-#include <unistd.h>
-
 #include <cerrno>
 #include <cstring>
 #include <fstream>
@@ -10,6 +8,7 @@
 #include <map>
 #include <sstream>
 #include <system_error>
+#include <unistd.h>
 
 #define XXH_INLINE_ALL
 #include <xxhash.h>
@@ -44,18 +43,22 @@ std::optional<std::string> slurp(const fs::path& path) {
 }
 
 /// Why a file operation failed, in words.
-std::string reason() { return errno != 0 ? std::strerror(errno) : "unknown reason"; }
+std::string reason() {
+    return errno != 0 ? std::strerror(errno) : "unknown reason";
+}
 
 /// Writes under a temporary name in the same folder, then renames: a reader never sees half a file.
 std::optional<Diagnostic> put(const fs::path& path, std::string_view bytes) {
-    const fs::path temporary = path.parent_path() / fmt::format(".{}.{}.part", path.filename().string(), ::getpid());
+    const fs::path temporary =
+        path.parent_path() / fmt::format(".{}.{}.part", path.filename().string(), ::getpid());
     errno = 0;
     {
         std::ofstream file(temporary, std::ios::binary | std::ios::trunc);
         file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
         file.flush();
         if (!file) {
-            auto problem = io_problem(text::Code::io_cannot_write, fmt::format("Cannot write {}: {}.", path.string(), reason()));
+            auto problem = io_problem(text::Code::io_cannot_write,
+                                      fmt::format("Cannot write {}: {}.", path.string(), reason()));
             file.close();
             std::error_code ignored;
             fs::remove(temporary, ignored);
@@ -67,7 +70,8 @@ std::optional<Diagnostic> put(const fs::path& path, std::string_view bytes) {
     if (error) {
         std::error_code ignored;
         fs::remove(temporary, ignored);
-        return io_problem(text::Code::io_cannot_write, fmt::format("Cannot write {}: {}.", path.string(), error.message()));
+        return io_problem(text::Code::io_cannot_write,
+                          fmt::format("Cannot write {}: {}.", path.string(), error.message()));
     }
     return std::nullopt;
 }
@@ -104,14 +108,19 @@ Verdict judge(const fs::path& path, const OutputFile& file, const State& state, 
     if (force) return {Written::How::replaced, std::nullopt};
     const auto known = state.find(file.name);
     if (known == state.end()) {
-        return {{}, io_problem(text::Code::io_not_ours,
-                        fmt::format("{} is already there and Relead did not write it; nothing was written. "
-                                    "Choose another folder with -o, or use --force to replace it.", path.string()))};
+        return {
+            {},
+            io_problem(text::Code::io_not_ours,
+                       fmt::format("{} is already there and Relead did not write it; nothing was written. "
+                                   "Choose another folder with -o, or use --force to replace it.",
+                                   path.string()))};
     }
     if (!present || hash_of(*present) != known->second) {
-        return {{}, io_problem(text::Code::io_changed_since,
-                        fmt::format("{} was changed after Relead wrote it; nothing was written. "
-                                    "Choose another folder with -o, or use --force to replace it.", path.string()))};
+        return {{},
+                io_problem(text::Code::io_changed_since,
+                           fmt::format("{} was changed after Relead wrote it; nothing was written. "
+                                       "Choose another folder with -o, or use --force to replace it.",
+                                       path.string()))};
     }
     return {Written::How::replaced, std::nullopt};
 }
@@ -120,26 +129,32 @@ Verdict judge(const fs::path& path, const OutputFile& file, const State& state, 
 
 Outcome<std::string> read_file(const std::string& path, Streams& streams) {
     if (path == "-") {
-        return {std::string{std::istreambuf_iterator<char>(streams.in), std::istreambuf_iterator<char>()}, {}};
+        return {std::string{std::istreambuf_iterator<char>(streams.in), std::istreambuf_iterator<char>()},
+                {}};
     }
     errno = 0;
     std::error_code error;
     if (fs::is_directory(path, error)) {
-        return {std::nullopt, {io_problem(text::Code::io_cannot_read, fmt::format("Cannot read {}: it is a folder.", path))}};
+        return {
+            std::nullopt,
+            {io_problem(text::Code::io_cannot_read, fmt::format("Cannot read {}: it is a folder.", path))}};
     }
     auto bytes = slurp(path);
     if (!bytes) {
-        return {std::nullopt, {io_problem(text::Code::io_cannot_read, fmt::format("Cannot read {}: {}.", path, reason()))}};
+        return {std::nullopt,
+                {io_problem(text::Code::io_cannot_read, fmt::format("Cannot read {}: {}.", path, reason()))}};
     }
     return {std::move(bytes), {}};
 }
 
-Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::vector<OutputFile>& files, bool force) {
+Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::vector<OutputFile>& files,
+                                          bool force) {
     std::error_code error;
     fs::create_directories(directory, error);
     if (error) {
-        return {std::nullopt, {io_problem(text::Code::io_cannot_write,
-                                  fmt::format("Cannot make the folder {}: {}.", directory.string(), error.message()))}};
+        return {std::nullopt,
+                {io_problem(text::Code::io_cannot_write, fmt::format("Cannot make the folder {}: {}.",
+                                                                     directory.string(), error.message()))}};
     }
     auto state = read_state(directory);
     std::vector<Written> written;
@@ -154,7 +169,8 @@ Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::
     for (std::size_t i = 0; i < files.size(); ++i) {
         state[files[i].name] = hash_of(files[i].bytes);
         if (written[i].how == Written::How::unchanged) continue;
-        if (auto problem = put(directory / files[i].name, files[i].bytes)) return {std::nullopt, {std::move(*problem)}};
+        if (auto problem = put(directory / files[i].name, files[i].bytes))
+            return {std::nullopt, {std::move(*problem)}};
     }
     if (auto problem = write_state(directory, state)) return {std::nullopt, {std::move(*problem)}};
     return {std::move(written), {}};

@@ -13,7 +13,8 @@ Input open_text(const std::string& path, Streams& streams, std::uint32_t index) 
         const auto code = exit_code_of(bytes.diagnostics);
         return {std::nullopt, code, std::move(bytes.diagnostics)};
     }
-    auto source = text::read_source(path == "-" ? "standard input" : path, std::move(*bytes.value), {}, index);
+    auto source =
+        text::read_source(path == "-" ? "standard input" : path, std::move(*bytes.value), {}, index);
     const auto code = source.value ? ExitCode::clean : exit_code_of(source.diagnostics);
     return {std::move(source.value), code, std::move(source.diagnostics)};
 }

@@ -1,9 +1,8 @@
-#include <sys/ioctl.h>
-#include <unistd.h>
-
 #include <cstdlib>
 #include <iostream>
 #include <string_view>
+#include <sys/ioctl.h>
+#include <unistd.h>
 #include <variant>
 #include <vector>
 
@@ -15,7 +14,8 @@ namespace {
 bool wants_colour() {
     const char* no_colour = std::getenv("NO_COLOR");
     const char* terminal = std::getenv("TERM");
-    return isatty(STDOUT_FILENO) != 0 && isatty(STDERR_FILENO) != 0 && (no_colour == nullptr || *no_colour == '\0') &&
+    return isatty(STDOUT_FILENO) != 0 && isatty(STDERR_FILENO) != 0 &&
+           (no_colour == nullptr || *no_colour == '\0') &&
            std::string_view(terminal != nullptr ? terminal : "dumb") != "dumb";
 }
 
@@ -35,7 +35,8 @@ int main(int argc, char** argv) {
         return static_cast<int>(arguments.code);
     }
     relead::cli::Streams streams{std::cin, std::cout, std::cerr, wants_colour(), terminal_width()};
-    const auto code = std::visit([&](const auto& options) { return relead::cli::run(options, streams); }, *arguments.command);
+    const auto code = std::visit([&](const auto& options) { return relead::cli::run(options, streams); },
+                                 *arguments.command);
     std::cout.flush();
     if (!std::cout) {
         std::cerr << "relead: the output could not be written.\n";

@@ -66,6 +66,7 @@ struct RulesOptions {
     As as = As::text;
 };
 
-using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, ExplainOptions, SpotOptions, RulesOptions>;
+using Command =
+    std::variant<CheckOptions, TidyOptions, ReharmOptions, ExplainOptions, SpotOptions, RulesOptions>;
 
 }  // namespace relead::cli

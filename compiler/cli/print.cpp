@@ -15,7 +15,8 @@ ExitCode exit_code_of(const Diagnostics& diagnostics) {
     return code;
 }
 
-ExitCode print_diagnostics(const Diagnostics& diagnostics, std::span<const text::Source> sources, Streams& streams) {
+ExitCode print_diagnostics(const Diagnostics& diagnostics, std::span<const text::Source> sources,
+                           Streams& streams) {
     if (!diagnostics.empty()) {
         streams.out.flush();
         streams.err << text::render_all(diagnostics, sources, {streams.colour, streams.width});

@@ -1,6 +1,8 @@
 // relead tidy FILE [--write] [--to KEY]
-#include <ostream>
+#include "pipeline/tidy.h"
+
 #include <optional>
+#include <ostream>
 #include <utility>
 
 #include "base/fmt.h"
@@ -8,7 +10,6 @@
 #include "cli/files.h"
 #include "cli/input.h"
 #include "cli/print.h"
-#include "pipeline/tidy.h"
 
 namespace relead::cli {
 

@@ -13,6 +13,7 @@ namespace relead::pipeline {
 
 /// `to_key`: empty, a tonic ("Bb") or a key ("Bb major", "G minor"); its mode must be the tune's.
 /// Errors of the text come along; an unknown key is `unknown-key`.
-[[nodiscard]] Outcome<std::string> tidy(const text::Source& source, std::string_view to_key, const Limits& limits = {});
+[[nodiscard]] Outcome<std::string> tidy(const text::Source& source, std::string_view to_key,
+                                        const Limits& limits = {});
 
 }  // namespace relead::pipeline

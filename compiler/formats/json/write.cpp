@@ -8,7 +8,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string print(const Json& document) { return document.dump(2) + "\n"; }
+std::string print(const Json& document) {
+    return document.dump(2) + "\n";
+}
 
 std::string_view severity_word(Severity severity) {
     constexpr std::string_view words[] = {"remark", "warning", "error"};
@@ -50,16 +52,45 @@ Json diagnostic_json(const Diagnostic& diagnostic, const std::optional<text::Sou
     return json;
 }
 
+Json change_json(const report::ChangeRow& row) {
+    return {{"place", row.place},
+            {"old", row.old_changes},
+            {"new", row.new_changes},
+            {"rule", row.rule},
+            {"outside", row.outside},
+            {"guideTonesBefore", row.old_motion},
+            {"guideTonesNow", row.new_motion},
+            {"reason", row.reason},
+            {"melody", row.melody},
+            {"note", row.note}};
+}
+
 }  // namespace
 
 std::string check_document(const std::vector<CheckedFile>& files) {
     Json rows = Json::array();
     for (const auto& file : files) {
         Json diagnostics = Json::array();
-        for (const auto& diagnostic : file.diagnostics) diagnostics.push_back(diagnostic_json(diagnostic, file.source));
-        rows.push_back({{"name", file.name}, {"clean", !has_errors(file.diagnostics)}, {"diagnostics", std::move(diagnostics)}});
+        for (const auto& diagnostic : file.diagnostics)
+            diagnostics.push_back(diagnostic_json(diagnostic, file.source));
+        rows.push_back({{"name", file.name},
+                        {"clean", !has_errors(file.diagnostics)},
+                        {"diagnostics", std::move(diagnostics)}});
     }
     return print({{"files", std::move(rows)}});
+}
+
+std::string reharm_document(const std::vector<VersionRow>& versions, const std::vector<std::string>& files) {
+    Json rows = Json::array();
+    for (const auto& version : versions) {
+        Json changes = Json::array();
+        for (const auto& row : version.changes) changes.push_back(change_json(row));
+        rows.push_back({{"name", version.name},
+                        {"hash", version.hash},
+                        {"headline", version.headline},
+                        {"changes", std::move(changes)}});
+    }
+    return print({{"versions", std::move(rows)}, {"files", files}});
 }
 
 }  // namespace relead::formats::json

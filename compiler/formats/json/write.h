@@ -8,6 +8,7 @@
 
 #include <relead/outcome.h>
 
+#include "report/change_table.h"
 #include "text/source.h"
 
 namespace relead::formats::json {
@@ -22,5 +23,17 @@ struct CheckedFile {
 /// schemas/check.schema.json: per file its diagnostics with places, byte spans, lines and columns
 /// (1-based, in user-perceived characters) and fixes.
 [[nodiscard]] std::string check_document(const std::vector<CheckedFile>& files);
+
+/// One version that `relead reharm` made.
+struct VersionRow {
+    std::string name;
+    std::string hash;
+    std::string headline;
+    std::vector<report::ChangeRow> changes;
+};
+
+/// schemas/reharm.schema.json: the versions with their changes, and the files written.
+[[nodiscard]] std::string reharm_document(const std::vector<VersionRow>& versions,
+                                          const std::vector<std::string>& files);
 
 }  // namespace relead::formats::json

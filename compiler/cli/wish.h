@@ -1,0 +1,25 @@
+// From the words of the command line to what the engine understands: plans, rules, addresses.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "cli/exit_code.h"
+#include "cli/options.h"
+#include "cli/streams.h"
+#include "reharm/reharmonise.h"
+#include "rules/rule.h"
+
+namespace relead::cli {
+
+/// The built-in rules and those of the user's files; problems are printed.
+struct LoadedRules {
+    std::optional<rules::RuleSet> rules;
+    ExitCode code = ExitCode::clean;
+};
+[[nodiscard]] LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams);
+
+/// Nothing (and a usage message printed) when an address cannot be read.
+[[nodiscard]] std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& streams);
+
+}  // namespace relead::cli

@@ -1,0 +1,27 @@
+// Reports as text for a terminal: the changes of two versions one above the other, and the table
+// of what was changed and why.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "report/change_table.h"
+#include "report/side_by_side.h"
+
+namespace relead::formats::text {
+
+struct TextStyle {
+    bool colour = false;
+    int width = 100;  ///< columns
+};
+
+/// Bars stand right under each other, four a line where they fit; a line of bars in which nothing
+/// changed has no second row.
+[[nodiscard]] std::string print_side_by_side(const std::vector<report::SectionPair>& sections,
+                                             const TextStyle& style = {});
+
+/// Place, old, new, rule, guide tones before and after; the reason stands below each row.
+[[nodiscard]] std::string print_changes(const std::vector<report::ChangeRow>& rows,
+                                        const TextStyle& style = {});
+
+}  // namespace relead::formats::text

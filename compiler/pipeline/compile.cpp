@@ -1,0 +1,78 @@
+#include "pipeline/compile.h"
+
+#include <cctype>
+#include <utility>
+
+#include "arrange/lead_sheet.h"
+#include "formats/musicxml/mxl.h"
+#include "formats/musicxml/write.h"
+#include "pipeline/changed.h"
+#include "tune/lower.h"
+#include "tune/write.h"
+
+namespace relead::pipeline {
+
+namespace {
+
+void append(Diagnostics& all, Diagnostics more) {
+    all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+Outcome<File> sheet_file(const score::Score& sheet, const std::string& name, bool compressed) {
+    auto document = formats::write_musicxml(sheet);
+    if (!compressed) return {File{name + ".musicxml", std::move(document)}, {}};
+    auto packed = formats::pack_mxl(name + ".musicxml", document);
+    if (!packed.value) return {std::nullopt, std::move(packed.diagnostics)};
+    return {File{name + ".mxl", std::move(*packed.value)}, {}};
+}
+
+}  // namespace
+
+Outcome<Compiled> compile(const text::Source& source, const rules::RuleSet& rules, const reharm::Wish& wish,
+                          const Limits& limits) {
+    auto tune = tune::read_tune(source, limits);
+    Diagnostics diagnostics = std::move(tune.diagnostics);
+    if (!tune.value || has_errors(diagnostics)) return {std::nullopt, std::move(diagnostics)};
+    auto analysis = analysis::analyse(*tune.value);
+    auto choices = reharm::reharmonise(*tune.value, analysis, rules, wish);
+    append(diagnostics, std::move(choices.diagnostics));
+    if (!choices.value) return {std::nullopt, std::move(diagnostics)};
+    return {Compiled{std::move(*tune.value), std::move(analysis), std::move(*choices.value)},
+            std::move(diagnostics)};
+}
+
+std::string file_word(const std::string& name) {
+    std::string word;
+    for (const char c : name) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (byte < 0x80 && std::isalnum(byte) != 0) {
+            word += static_cast<char>(std::tolower(byte));
+        } else if (!word.empty() && word.back() != '-') {
+            word += '-';
+        }
+    }
+    while (!word.empty() && word.back() == '-') word.pop_back();
+    return word.empty() ? "version" : word;
+}
+
+Outcome<std::vector<File>> version_files(const Compiled& compiled, std::size_t index, const std::string& stem,
+                                         const SheetChoice& choice) {
+    const auto& version = compiled.choices.versions.at(index);
+    const auto name = stem + "." + file_word(version.name);
+    std::vector<File> files{{name + ".tune", tune::write_tune(version.tune)}};
+    arrange::SheetWish wish;
+    wish.changed = changed_chords(version.tune, compiled.tune);
+    wish.stamp = arrange::stamp_text(version.stamp);
+    auto instruments = choice.instruments;
+    instruments.insert(instruments.begin(), nullptr);
+    for (const auto* instrument : instruments) {
+        wish.instrument = instrument;
+        const auto sheet_name = instrument == nullptr ? name : name + "." + std::string(instrument->id);
+        auto file = sheet_file(arrange::lead_sheet(version.tune, wish), sheet_name, choice.compressed);
+        if (!file.value) return {std::nullopt, std::move(file.diagnostics)};
+        files.push_back(std::move(*file.value));
+    }
+    return {std::move(files), {}};
+}
+
+}  // namespace relead::pipeline

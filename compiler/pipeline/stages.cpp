@@ -1,0 +1,95 @@
+#include "pipeline/stages.h"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "analysis/dump.h"
+#include "arrange/lead_sheet.h"
+#include "formats/musicxml/write.h"
+#include "pipeline/compile.h"
+#include "rules/dump.h"
+#include "rules/read_rules.h"
+#include "score/dump.h"
+#include "syntax/dump.h"
+#include "syntax/parse_tune.h"
+#include "tune/dump.h"
+#include "tune/lower.h"
+#include "tune/unfold.h"
+
+namespace relead::pipeline {
+
+namespace {
+
+Outcome<std::string> tokens(const text::Source& source, const Limits& /*limits*/) {
+    return {syntax::dump_tokens(source), {}};
+}
+
+Outcome<std::string> tree(const text::Source& source, const Limits& limits) {
+    auto parsed = syntax::parse_tune(source, limits);
+    if (!parsed.value) return {std::nullopt, std::move(parsed.diagnostics)};
+    return {syntax::dump(*parsed.value, true), std::move(parsed.diagnostics)};
+}
+
+/// A stage after the tune was read: `make` gets the tune and returns its text.
+template <class Make>
+Outcome<std::string> from_tune(const text::Source& source, const Limits& limits, Make make) {
+    auto tune = tune::read_tune(source, limits);
+    if (!tune.value) return {std::nullopt, std::move(tune.diagnostics)};
+    return {make(*tune.value), std::move(tune.diagnostics)};
+}
+
+Outcome<std::string> tune_stage(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits, [](const tune::Tune& tune) { return tune::dump(tune); });
+}
+
+Outcome<std::string> order(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits, [&](const tune::Tune& tune) { return tune::dump_order(tune, limits); });
+}
+
+Outcome<std::string> analysis_stage(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits,
+                     [](const tune::Tune& tune) { return analysis::dump(tune, analysis::analyse(tune)); });
+}
+
+Outcome<std::string> candidates(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits, [](const tune::Tune& tune) {
+        return rules::dump_matches(rules::built_in_rules(), tune, analysis::analyse(tune));
+    });
+}
+
+Outcome<std::string> score_stage(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits,
+                     [](const tune::Tune& tune) { return score::dump(arrange::lead_sheet(tune)); });
+}
+
+Outcome<std::string> musicxml(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits, [](const tune::Tune& tune) {
+        return formats::write_musicxml(arrange::lead_sheet(tune));
+    });
+}
+
+constexpr std::array all_stages{
+    Stage{"tokens", "the lines of the text, each with its mode and its words", tokens},
+    Stage{"tree", "the syntax tree with byte spans", tree},
+    Stage{"tune", "the tune model after all checks", tune_stage},
+    Stage{"order", "one chorus in playing order", order},
+    Stage{"analysis", "key, numeral, function and target of every chord", analysis_stage},
+    Stage{"candidates", "every place where a built-in rule fits", candidates},
+    Stage{"score", "the written tune's lead sheet before any format", score_stage},
+    Stage{"musicxml", "the written tune's lead sheet as MusicXML", musicxml},
+};
+
+}  // namespace
+
+std::span<const Stage> stages() {
+    return all_stages;
+}
+
+const Stage* find_stage(std::string_view name) {
+    const auto found =
+        std::find_if(all_stages.begin(), all_stages.end(), [&](const Stage& s) { return s.name == name; });
+    return found == all_stages.end() ? nullptr : &*found;
+}
+
+}  // namespace relead::pipeline

@@ -1,0 +1,56 @@
+#include "pipeline/tidy.h"
+
+#include <optional>
+#include <utility>
+
+#include "base/fmt.h"
+#include "syntax/parse_tune.h"
+#include "syntax/tidy.h"
+#include "syntax/transpose_tree.h"
+#include "text/diagnose.h"
+#include "theory/key.h"
+#include "tune/lower.h"
+
+namespace relead::pipeline {
+
+namespace {
+
+/// The tonic of "Bb", "Bb major", "G minor"; the mode, where stated, must be a mode.
+std::optional<theory::NoteName> read_tonic(std::string_view to_key) {
+    const auto blank = to_key.find(' ');
+    const auto tonic = theory::parse_note_name(to_key.substr(0, blank));
+    if (!tonic || blank == std::string_view::npos) return tonic;
+    return theory::parse_mode(to_key.substr(blank + 1)) ? tonic : std::nullopt;
+}
+
+/// The smaller way from one tonic to the other: at most a tritone up or down.
+theory::Interval way(theory::NoteName from, theory::NoteName to) {
+    theory::Interval up{to.fifths - from.fifths, 0};
+    while (up.semitones() > 6) --up.octaves;
+    while (up.semitones() <= -6) ++up.octaves;
+    return up;
+}
+
+}  // namespace
+
+Outcome<std::string> tidy(const text::Source& source, std::string_view to_key, const Limits& limits) {
+    auto tree = syntax::parse_tune(source, limits);
+    if (!tree.value) return {std::nullopt, std::move(tree.diagnostics)};
+    if (to_key.empty()) return {syntax::tidy(*tree.value), std::move(tree.diagnostics)};
+
+    // The way to go is measured from the tune's key, which may be an estimate: that needs the model.
+    auto tune = tune::read_tune(source, limits);
+    const auto tonic = read_tonic(to_key);
+    text::Sink sink(limits);
+    sink.append(std::move(tune.diagnostics));
+    if (!tonic) {
+        sink.emit(text::Code::unknown_target_key, {},
+                  fmt::format("{} is no key to move to; write a tonic such as Bb, or Bb major.", to_key));
+    }
+    if (!tune.value || !tonic) return {std::nullopt, sink.take()};
+    const auto moved =
+        syntax::transpose(*tree.value, way(tune.value->key.tonic, *tonic), syntax::Spelling::practical);
+    return {syntax::tidy(moved), sink.take()};
+}
+
+}  // namespace relead::pipeline
