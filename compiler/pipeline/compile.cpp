@@ -18,14 +18,6 @@ void append(Diagnostics& all, Diagnostics more) {
     all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
-Outcome<File> sheet_file(const score::Score& sheet, const std::string& name, bool compressed) {
-    auto document = formats::write_musicxml(sheet);
-    if (!compressed) return {File{name + ".musicxml", std::move(document)}, {}};
-    auto packed = formats::pack_mxl(name + ".musicxml", document);
-    if (!packed.value) return {std::nullopt, std::move(packed.diagnostics)};
-    return {File{name + ".mxl", std::move(*packed.value)}, {}};
-}
-
 }  // namespace
 
 Outcome<Compiled> compile(const text::Source& source, const rules::RuleSet& rules, const reharm::Wish& wish,
@@ -55,20 +47,28 @@ std::string file_word(const std::string& name) {
     return word.empty() ? "version" : word;
 }
 
+Outcome<File> sheet_file(const tune::Tune& tune, const tune::Tune* written, const std::string& name,
+                         const theory::Instrument* instrument, bool compressed) {
+    arrange::SheetWish wish;
+    wish.instrument = instrument;
+    if (written != nullptr) wish.changed = changed_chords(tune, *written);
+    auto document = formats::write_musicxml(arrange::lead_sheet(tune, wish));
+    if (!compressed) return {File{name + ".musicxml", std::move(document)}, {}};
+    auto packed = formats::pack_mxl(name + ".musicxml", document);
+    if (!packed.value) return {std::nullopt, std::move(packed.diagnostics)};
+    return {File{name + ".mxl", std::move(*packed.value)}, {}};
+}
+
 Outcome<std::vector<File>> version_files(const Compiled& compiled, std::size_t index, const std::string& stem,
                                          const SheetChoice& choice) {
     const auto& version = compiled.choices.versions.at(index);
     const auto name = stem + "." + file_word(version.name);
     std::vector<File> files{{name + ".tune", tune::write_tune(version.tune)}};
-    arrange::SheetWish wish;
-    wish.changed = changed_chords(version.tune, compiled.tune);
-    wish.stamp = arrange::stamp_text(version.stamp);
     auto instruments = choice.instruments;
     instruments.insert(instruments.begin(), nullptr);
     for (const auto* instrument : instruments) {
-        wish.instrument = instrument;
         const auto sheet_name = instrument == nullptr ? name : name + "." + std::string(instrument->id);
-        auto file = sheet_file(arrange::lead_sheet(version.tune, wish), sheet_name, choice.compressed);
+        auto file = sheet_file(version.tune, &compiled.tune, sheet_name, instrument, choice.compressed);
         if (!file.value) return {std::nullopt, std::move(file.diagnostics)};
         files.push_back(std::move(*file.value));
     }
