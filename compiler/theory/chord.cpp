@@ -119,6 +119,28 @@ bool normalise(Chord& chord) {
     return true;
 }
 
+Chord chord_of_degrees(NoteName root, const std::vector<Degree>& sounding, QualityId preferred) {
+    Chord chord;
+    chord.root = root;
+    chord.quality = preferred;
+    const auto of_number = [&](int number) {
+        return std::any_of(sounding.begin(), sounding.end(), [&](Degree d) { return d.number == number; });
+    };
+    for (const Degree d : quality_row(preferred).degrees)
+        if (!of_number(d.number)) chord.omitted.push_back(d.number);
+    const std::uint16_t best = best_row(sounding, preferred.row, !chord.omitted.empty());
+    const QualityRow row = quality_row({best});
+    if (is_subset(row.degrees, sounding)) {
+        chord.quality = {best};
+        chord.omitted.clear();
+    }
+    for (const Degree d : sounding)
+        if (!std::count(quality_row(chord.quality).degrees.begin(), quality_row(chord.quality).degrees.end(),
+                        d))
+            chord.extra.push_back(d);
+    return chord;
+}
+
 std::optional<Chord> with_degree(const Chord& chord, Degree degree) {
     for (const Degree d : degrees(chord))
         if (semitones_above_root(d) == semitones_above_root(degree)) return chord;

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -147,6 +148,10 @@ enum class ToneRole { chord_tone, available_tension, avoid, clash };
 /// Practical spelling on paper: no double accidental and no C♭ F♭ E♯ B♯ root unless diatonic in
 /// `key`; otherwise unchanged. The bass follows the root's side.
 [[nodiscard]] Chord practical_spelling(const Chord& chord, const Key& key);
+/// The same for a row of chords in playing order: in addition neighbours a half step apart use
+/// neighbouring letters where both names are legal (Am7 Ab7 Gmaj7, never Am7 G#7 Gmaj7; #i°7 before
+/// ii keeps its sharp).
+[[nodiscard]] std::vector<Chord> practical_spelling(std::span<const Chord> row, const Key& key);
 
 /// Numeral against the major scale of the tonic: "ii7", "bVII7", "Imaj7", "iiø7", "#iv°7", "V7/5" for
 /// a bass on the fifth of the key's … written as degree of the chord ("I/5").
@@ -158,6 +163,7 @@ struct HarmonyDegree {
     int alter = 0;
     enum class Type { add, alter, subtract } type = Type::add;
     bool printed = true;
+    bool says_add = false;  ///< the word "add" is to be read: Cadd9 (no text="" on degree-type)
     friend bool operator==(const HarmonyDegree&, const HarmonyDegree&) = default;
 };
 struct HarmonyKind {
@@ -166,7 +172,9 @@ struct HarmonyKind {
     std::vector<HarmonyDegree> degrees;
 };
 [[nodiscard]] HarmonyKind harmony_kind(const Chord& chord);
-/// The reverse: nearest chord for a kind with degrees on a root; nothing for an unknown kind.
+/// The reverse: nearest chord for a kind with degrees on a root. A text that says more than a bare kind
+/// (kind "dominant", text "7b9") counts; nothing for an unknown kind without a readable text.
+/// An upper structure comes back as plain degrees.
 [[nodiscard]] std::optional<Chord> chord_from_harmony(NoteName root, const HarmonyKind& kind,
                                                       std::optional<NoteName> bass);
 

@@ -50,6 +50,10 @@ struct FoldedWord {
 /// each other; the chord is then unchanged.
 [[nodiscard]] bool normalise(Chord& chord);
 
+/// The chord that sounds exactly these degrees (sorted): an equal row of the table, else `preferred`
+/// without what is missing or the largest row contained, with the rest as extra degrees.
+[[nodiscard]] Chord chord_of_degrees(NoteName root, const std::vector<Degree>& sounding, QualityId preferred);
+
 /// Semitones above the root, 0..11.
 [[nodiscard]] int semitones_above_root(Degree degree);
 /// The name for a tone this many semitones above the root, as a jazz player counts: #9, #11, b13.

@@ -4,6 +4,7 @@
 #include <span>
 #include <string_view>
 
+#include "theory/key.h"
 #include "theory/note.h"
 
 namespace relead::theory {
@@ -28,5 +29,18 @@ struct Instrument {
 [[nodiscard]] const Instrument* find_instrument(std::string_view word);
 /// The id that is nearest in spelling, for a "did you mean".
 [[nodiscard]] std::string_view nearest_instrument(std::string_view word);
+
+/// What a part's key signature says, and the interval that its notes and chords follow.
+struct PartKey {
+    Key written;
+    /// Added to written notes to get sounding ones. As the instrument's own, or a diminished second
+    /// wider or narrower where the key was respelled.
+    Interval written_to_sounding;
+    friend bool operator==(const PartKey&, const PartKey&) = default;
+};
+/// The written key of a concert key for this instrument: beyond six sharps or flats the enharmonic
+/// key is written instead (concert E for alto sax: D flat, a diminished seventh above). An instrument
+/// that reads concert names keeps the key as the tune states it.
+[[nodiscard]] PartKey part_key(const Key& concert, const Instrument& instrument);
 
 }  // namespace relead::theory
