@@ -48,7 +48,8 @@ struct NoteEvent {
     Time at;
     Time length;  ///< sounding length: value × dots × tuplet
     NoteValue value;
-    std::optional<Tuplet> tuplet;
+    std::optional<Tuplet> tuplet;        ///< innermost
+    std::optional<Tuplet> outer_tuplet;  ///< the one around it, when two are nested
     bool tied_to_next = false;
     int slurs_begin = 0;
     int slurs_end = 0;
@@ -60,8 +61,9 @@ struct Syllable {
     enum class Part { single, begin, middle, end };
     std::string text;
     Part part = Part::single;
-    int note = 0;         ///< index into Bar::melody
-    bool extends = false; ///< melisma: held over the notes that follow
+    int note = 0;          ///< index into Bar::melody
+    bool extends = false;  ///< melisma: held over the notes that follow
+    int held = 0;          ///< how many notes it is held over, also in the bars that follow
 };
 
 struct HitEvent {
@@ -76,8 +78,22 @@ struct HitEvent {
 
 struct Mark {
     enum class Kind {
-        segno, coda, to_coda, fine, da_capo, da_capo_al_fine, da_capo_al_coda, dal_segno, dal_segno_al_fine,
-        dal_segno_al_coda, fermata, stop_time_break, ritard, a_tempo, pedal, text,
+        segno,
+        coda,
+        to_coda,
+        fine,
+        da_capo,
+        da_capo_al_fine,
+        da_capo_al_coda,
+        dal_segno,
+        dal_segno_al_fine,
+        dal_segno_al_coda,
+        fermata,
+        stop_time_break,
+        ritard,
+        a_tempo,
+        pedal,
+        text,
     };
     Kind kind = Kind::text;
     std::string text;  ///< for Kind::text
@@ -87,8 +103,9 @@ struct Mark {
 struct Bar {
     int number = 1;  ///< 1-based in its section; 0 for the pickup
     Meter meter;
-    Time length;     ///< meter.bar_length(), or less for a pickup
+    Time length;                         ///< meter.bar_length(), or less for a pickup
     std::optional<theory::Key> new_key;  ///< stated from this bar on (inside a section)
+    bool opens_key = false;              ///< new_key was written `open` (then it is C major)
     std::optional<Meter> new_meter;
     std::optional<Tempo> new_tempo;
 
@@ -98,9 +115,9 @@ struct Bar {
     std::optional<std::vector<ChordEvent>> soloist;
     std::optional<std::vector<NoteEvent>> melody;  ///< absent = unknown; a written rest is an event
     std::optional<std::vector<NoteEvent>> longs;
-    std::optional<std::vector<NoteEvent>> bass;    ///< written bass figure: locks the bar against new roots
+    std::optional<std::vector<NoteEvent>> bass;  ///< written bass figure: locks the bar against new roots
     std::optional<std::vector<HitEvent>> hits;
-    std::vector<std::vector<Syllable>> lyrics;     ///< one list per verse
+    std::vector<std::vector<Syllable>> lyrics;  ///< one list per verse
     std::vector<Mark> marks;
 
     bool repeat_begins = false;      ///< |:

@@ -25,8 +25,8 @@ struct Meter {
 
 struct Tempo {
     int beats_per_minute = 120;  ///< beats of the meter per minute
-    std::string feel;            ///< swing, even, shuffle, bossa, samba, latin, waltz, ballad, funk, rubato; or ""
-    std::string words;           ///< as printed, "" = derived from the feel
+    std::string feel;   ///< swing, even, shuffle, bossa, samba, latin, waltz, ballad, funk, rubato; or ""
+    std::string words;  ///< as printed, "" = derived from the feel
     [[nodiscard]] bool swings() const { return feel == "swing" || feel == "shuffle"; }
     friend bool operator==(const Tempo&, const Tempo&) = default;
 };

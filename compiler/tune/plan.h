@@ -31,27 +31,33 @@ struct RuleName {
 };
 
 struct Plan {
-    enum class Who { band, soloist };       ///< band: everybody plays the new changes
+    enum class Who { band, soloist };  ///< band: everybody plays the new changes
     enum class Where { head, solos, all };
     enum class MelodyPolicy { refuse, warn };
-    struct Take { RuleName rule; Address at; };
-    struct Never { std::optional<RuleName> rule; Address at; };
+    struct Take {
+        RuleName rule;
+        Address at;
+    };
+    struct Never {
+        std::optional<RuleName> rule;
+        Address at;
+    };
 
     std::string name;
     Who who = Who::band;
     Where where = Where::all;
-    std::vector<RuleName> use;    ///< empty = every rule within `outside`
+    std::vector<RuleName> use;  ///< empty = every rule within `outside`
     std::vector<RuleName> avoid;
     std::vector<Address> hold;
-    std::optional<int> at_most;   ///< changes
+    std::optional<int> at_most;  ///< changes
     bool at_most_per_section = true;
-    std::optional<int> outside;   ///< 1..5, ceiling on every change
-    std::optional<int> around;    ///< 1..5, a wish
+    std::optional<int> outside;  ///< 1..5, ceiling on every change
+    std::optional<int> around;   ///< 1..5, a wish
     std::vector<Take> take;
     std::vector<Never> never;
     bool each_time_different = false;
     MelodyPolicy melody = MelodyPolicy::refuse;
-    std::optional<int> depth;     ///< stacking depth
+    std::optional<int> depth;  ///< stacking depth
     std::optional<Fraction> shortest_seconds;
     Span span;
 };

@@ -15,9 +15,10 @@
 namespace relead::tune {
 
 struct Section {
-    std::string name;   ///< unique in the tune; also its rehearsal mark
-    std::string title;  ///< printed beside the mark; may be empty
-    theory::Key key;    ///< in force at its first bar
+    std::string name;       ///< unique in the tune; also its rehearsal mark
+    std::string title;      ///< printed beside the mark; may be empty
+    theory::Key key;        ///< in force at its first bar
+    bool open_key = false;  ///< its key is `open`: no tonic claimed, signature of C
     Meter meter;
     Tempo tempo;
     std::vector<Bar> bars;  ///< the pickup, if any, first with number 0
@@ -33,9 +34,9 @@ struct RunningItem {
     bool each_soloist = false;
     std::string soloist;
     enum class Changes { plan, written } changes = Changes::plan;
-    std::string plan;  ///< plan named for this item, or empty
-    bool last = false; ///< takes the `last` endings
-    std::optional<Address> tag;         ///< repeated at the end `tag_times`
+    std::string plan;            ///< plan named for this item, or empty
+    bool last = false;           ///< takes the `last` endings
+    std::optional<Address> tag;  ///< repeated at the end `tag_times`
     int tag_times = 1;
     std::string vamp;  ///< section that is vamped before the item, or empty
     Span span;
@@ -64,7 +65,7 @@ struct Tune {
     std::string note;
     std::optional<theory::Key> given_key;  ///< absent: missing or `open`
     bool open_key = false;                 ///< `key open`: no tonic claimed, signature of C
-    theory::Key key;  ///< the given key, or the estimate (then a remark says so)
+    theory::Key key;                       ///< the given key, or the estimate (then a remark says so)
     Meter meter;
     Tempo tempo;
     bool has_tempo = false;

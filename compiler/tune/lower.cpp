@@ -1,0 +1,172 @@
+#include "tune/lower.h"
+
+#include <algorithm>
+#include <cctype>
+
+#include "base/fmt.h"
+#include "syntax/parse_tune.h"
+#include "text/diagnose.h"
+#include "tune/check.h"
+#include "tune/estimate_key.h"
+#include "tune/lower_plan.h"
+#include "tune/lower_section.h"
+#include "tune/spot.h"
+#include "tune/stamp.h"
+
+namespace relead::tune {
+namespace {
+
+class Lowering {
+public:
+    Lowering(const syntax::TuneTree& tree, const Limits& limits, Reported reported, text::Sink& sink)
+        : tree_(tree), limits_(limits), reported_(std::move(reported)), sink_(sink) {
+        tune_.span = tree.span;
+    }
+
+    std::optional<Tune> run() {
+        read_header();
+        read_sections();
+        if (std::none_of(tune_.sections.begin(), tune_.sections.end(),
+                         [](const Section& section) { return !section.bars.empty(); })) {
+            sink_.emit(text::Code::tune_empty, tree_.span, "The tune has no bars.");
+            return std::nullopt;
+        }
+        settle_key();
+        read_order();
+        for (const auto& plan : tree_.plans) tune_.plans.push_back(lower_plan(plan));
+        check_repeats(tune_, limits_, sink_);
+        check_order(tune_, limits_, sink_);
+        check_melody(tune_, sink_);
+        check_plans(tune_, sink_);
+        return std::move(tune_);
+    }
+
+private:
+    void read_header() {
+        const auto& header = tree_.header;
+        const auto text_of = [](const std::optional<syntax::TextLine>& line) {
+            return line ? line->text.text : std::string();
+        };
+        tune_.title = text_of(header.tune);
+        tune_.composer = text_of(header.by);
+        tune_.lyricist = text_of(header.words);
+        tune_.rights = text_of(header.rights);
+        tune_.note = text_of(header.note);
+        if (header.key) {
+            tune_.given_key = header.key->key;
+            tune_.open_key = !header.key->key;
+            tune_.key = header.key->key.value_or(theory::Key{});
+        }
+        if (header.meter)
+            tune_.meter = lower_meter(*header.meter);
+        else
+            remark_missing(text::Code::no_meter, "No meter is given; 4/4 is taken.", "meter 4/4");
+        tune_.has_tempo = header.tempo.has_value();
+        if (header.tempo)
+            tune_.tempo = lower_tempo(*header.tempo);
+        else
+            remark_missing(text::Code::no_tempo, "No tempo is given; 120 beats a minute are taken.",
+                           "tempo 120");
+        tune_.stamp = find_stamp(tree_.top);
+    }
+
+    /// A remark at the head of the tune, with the line to add below it as the fix.
+    void remark_missing(text::Code code, std::string sentence, std::string_view line) {
+        const auto& title = tree_.header.tune;
+        const Span head = title ? title->span : Span{tree_.span.source, tree_.span.begin, tree_.span.begin};
+        auto note = sink_.emit(code, head, std::move(sentence));
+        const Span below{head.source, head.end, head.end};
+        if (title) note.fix(below, '\n' + std::string(line), fmt::format("Add the line {}", line));
+    }
+
+    void read_sections() {
+        const Opening opening{tune_.key, tune_.open_key, tune_.meter, tune_.tempo};
+        for (const auto& section : tree_.sections) {
+            if (const auto same = find_section(tune_, section.name.text)) {
+                sink_
+                    .emit(text::Code::section_twice, section.name.span,
+                          fmt::format("There are two sections {}; give one of them another name.",
+                                      section.name.text))
+                    .at(Spot{section.name.text, 0, {}, 0}.place());
+            }
+            tune_.sections.push_back(lower_section(section, opening, reported_, sink_));
+            if (tune_.sections.back().bars.empty())
+                sink_.emit(text::Code::section_empty, section.name.span,
+                           fmt::format("The section {} has no bars.", section.name.text));
+        }
+    }
+
+    /// A missing key is estimated; sections that state none take it.
+    void settle_key() {
+        if (tree_.header.key) return;
+        tune_.key = guess_key(tune_.sections);
+        for (std::size_t i = 0; i < tune_.sections.size(); ++i) {
+            const auto& groups = tree_.sections[i].groups;
+            if (groups.empty() || !groups.front().key) tune_.sections[i].key = tune_.key;
+        }
+        const auto name = theory::to_string(tune_.key);
+        remark_missing(text::Code::no_key, fmt::format("No key is given; the chords suggest {}.", name),
+                       "key " + name);
+    }
+
+    void read_order() {
+        auto& order = tune_.order;
+        order.by_signs = !tree_.header.form;
+        if (tree_.header.running) order.running = lower_running(*tree_.header.running);
+        if (tree_.header.form) {
+            order.span = tree_.header.form->span;
+            for (const auto& word : tree_.header.form->sections) add_to_form(word);
+        }
+        if (!order.form.empty()) return;
+        order.by_signs = true;
+        for (std::size_t i = 0; i < tune_.sections.size(); ++i) order.form.push_back(static_cast<int>(i));
+    }
+
+    void add_to_form(const syntax::Words& word) {
+        if (const auto section = find_section(tune_, word.text)) {
+            tune_.order.form.push_back(*section);
+            return;
+        }
+        std::vector<std::string> names;
+        for (const auto& section : tune_.sections) names.push_back(section.name);
+        auto note =
+            sink_.emit(text::Code::section_unknown, word.span,
+                       fmt::format("The form plays a section {}, which the tune does not have.", word.text));
+        if (const auto near = nearest_of(word.text, names); !near.empty())
+            note.fix(word.span, near, fmt::format("Play {}", near));
+    }
+
+    const syntax::TuneTree& tree_;
+    const Limits& limits_;
+    Reported reported_;
+    text::Sink& sink_;
+    Tune tune_;
+};
+
+/// Line and column of everything that was said.
+void locate(Diagnostics& diagnostics, const text::Source& source) {
+    for (auto& diagnostic : diagnostics) {
+        if (diagnostic.place.line > 0) continue;
+        const auto [line, column] = source.locate(diagnostic.span.begin);
+        diagnostic.place.line = line;
+        diagnostic.place.column = column;
+    }
+}
+
+}  // namespace
+
+Outcome<Tune> read_tune(const text::Source& source, const Limits& limits) {
+    auto parsed = syntax::parse_tune(source, limits);
+    Reported reported;
+    for (const auto& diagnostic : parsed.diagnostics)
+        if (diagnostic.severity == Severity::error) reported.push_back(diagnostic.span);
+    text::Sink sink(limits);
+    sink.append(std::move(parsed.diagnostics));
+    Outcome<Tune> outcome;
+    if (parsed.value) outcome.value = Lowering(*parsed.value, limits, std::move(reported), sink).run();
+    outcome.diagnostics = sink.take();
+    locate(outcome.diagnostics, source);
+    return outcome;
+}
+
+}  // namespace relead::tune
