@@ -1,0 +1,207 @@
+#include "syntax/parse_plan.h"
+
+#include "base/fmt.h"
+#include "syntax/keywords.h"
+
+namespace relead::syntax {
+using text::Code;
+
+namespace {
+
+using Kind = PlanLine::Kind;
+
+/// Reads what follows the phrase; false when the line cannot be used.
+using Reader = bool (*)(LineParser&, PlanLine&);
+
+bool read_rules(LineParser& line, PlanLine& plan_line) {
+    do {
+        auto name = line.name();
+        if (!name) {
+            line.complain(Code::plan_line_unreadable, "Here the name of a rule is missing, such as tritone.");
+            return !plan_line.rules.empty();
+        }
+        plan_line.rules.push_back(std::move(*name));
+    } while (line.accept(Token::Kind::comma));
+    return true;
+}
+
+bool read_places(LineParser& line, PlanLine& plan_line) {
+    do {
+        if (auto address = line.address()) plan_line.places.push_back(std::move(*address));
+    } while (line.accept(Token::Kind::comma));
+    return !plan_line.places.empty();
+}
+
+bool read_number(LineParser& line, PlanLine& plan_line, int low, int high, std::string_view what) {
+    plan_line.number_span = line.peek().span;
+    const auto number = line.number(low, high, what);
+    plan_line.number = number.value_or(0);
+    return number.has_value();
+}
+
+bool read_at_most(LineParser& line, PlanLine& plan_line) {
+    if (!read_number(line, plan_line, 0, 9999, "changes")) return false;
+    if (!line.accept("changes") && !line.accept("change")) {
+        line.complain(Code::plan_line_unreadable,
+                      "Write: at most 3 changes in each section, or in the tune.");
+        return false;
+    }
+    if (line.accept_phrase("in the tune"))
+        plan_line.each_section = false;
+    else if (!line.accept_phrase("in each section"))
+        line.complain(Code::plan_line_unreadable,
+                      "At most so many changes where? Write in each section, or in the tune.")
+            .fix({line.peek().span.source, line.peek().span.begin, line.peek().span.begin},
+                 " in each section", "in each section")
+            .fix({line.peek().span.source, line.peek().span.begin, line.peek().span.begin}, " in the tune",
+                 "in the tune");
+    return true;
+}
+
+bool read_level(LineParser& line, PlanLine& plan_line) {
+    return read_number(line, plan_line, 1, 5, "how far outside");
+}
+
+bool read_depth(LineParser& line, PlanLine& plan_line) {
+    return read_number(line, plan_line, 1, 8, "rules one upon the other");
+}
+
+bool read_take(LineParser& line, PlanLine& plan_line) {
+    if (auto name = line.name()) plan_line.rules.push_back(std::move(*name));
+    const bool at = line.accept("at");
+    if (at && !plan_line.rules.empty()) {
+        if (auto address = line.address()) plan_line.places.push_back(std::move(*address));
+        return !plan_line.places.empty();
+    }
+    line.complain(Code::plan_line_unreadable, "Write which rule is taken and where: take tritone at A:4.");
+    return false;
+}
+
+bool read_never(LineParser& line, PlanLine& plan_line) {
+    if (!line.accept("at")) return read_take(line, plan_line);
+    if (auto address = line.address()) plan_line.places.push_back(std::move(*address));
+    return !plan_line.places.empty();
+}
+
+bool read_nothing(LineParser&, PlanLine&) {
+    return true;
+}
+
+bool read_melody(LineParser& line, PlanLine& plan_line) {
+    plan_line.melody_warns = line.accept("warn");
+    if (plan_line.melody_warns || line.accept("refuse")) return true;
+    line.complain(Code::plan_line_unreadable,
+                  "Clashes with the melody: write melody refuse, or melody warn.");
+    return false;
+}
+
+bool read_shortest(LineParser& line, PlanLine& plan_line) {
+    auto raw = line.peek().kind == Token::Kind::word ? line.peek().raw : std::string_view{};
+    const bool joined = raw.size() > 1 && raw.back() == 's';
+    if (joined) raw.remove_suffix(1);
+    const auto seconds = parse_fraction(raw);
+    plan_line.number_span = line.peek().span;
+    if (seconds) line.next();
+    const bool unit =
+        seconds && (joined || line.accept("s") || line.accept("seconds") || line.accept("second"));
+    if (!unit || *seconds > Fraction(60)) {
+        line.complain(Code::plan_line_unreadable, "Write the time in seconds: chords last at least 0.5 s.");
+        return false;
+    }
+    plan_line.seconds = *seconds;
+    return true;
+}
+
+struct PlanWord {
+    std::string_view phrase;
+    Kind kind;
+    bool once;
+    Reader read;
+};
+constexpr PlanWord plan_words[] = {
+    {"use", Kind::use, false, read_rules},
+    {"avoid", Kind::avoid, false, read_rules},
+    {"hold", Kind::hold, false, read_places},
+    {"at most", Kind::at_most, true, read_at_most},
+    {"outside", Kind::outside, true, read_level},
+    {"around", Kind::around, true, read_level},
+    {"take", Kind::take, false, read_take},
+    {"never", Kind::never, false, read_never},
+    {"each time different", Kind::each_time_different, true, read_nothing},
+    {"melody", Kind::melody, true, read_melody},
+    {"depth", Kind::depth, true, read_depth},
+    {"chords last at least", Kind::shortest, true, read_shortest},
+};
+
+template <class T>
+void read_choice(LineParser& line, std::string_view word, const Keyword<T> (&table)[3], T& value) {
+    if (!line.accept(word)) return;
+    const auto* row = line.peek().kind == Token::Kind::word ? find_keyword(table, line.peek().raw) : nullptr;
+    if (row != nullptr && !row->word.empty()) {
+        value = row->value;
+        line.next();
+        return;
+    }
+    std::string choices;
+    for (const auto& choice : table)
+        if (!choice.word.empty()) choices += fmt::format("{}{}", choices.empty() ? "" : " or ", choice.word);
+    line.complain(Code::plan_unreadable, fmt::format("After {} a plan says {}.", word, choices));
+    if (line.peek().kind == Token::Kind::word) line.next();
+}
+
+}  // namespace
+
+bool stands_once(Kind kind) {
+    return plan_words[static_cast<std::size_t>(kind)].once;
+}
+
+std::string_view plan_phrase(Kind kind) {
+    return plan_words[static_cast<std::size_t>(kind)].phrase;
+}
+
+Plan parse_plan_head(LineParser& line) {
+    static constexpr Keyword<PlanWho> who[3] = {{"band", PlanWho::band}, {"soloist", PlanWho::soloist}, {}};
+    static constexpr Keyword<PlanWhere> where[3] = {
+        {"head", PlanWhere::head}, {"solos", PlanWhere::solos}, {"all", PlanWhere::all}};
+    Plan plan;
+    if (line.peek().kind == Token::Kind::quoted)
+        plan.name = *line.quoted_text("plan");
+    else if (auto name = line.name())
+        plan.name = std::move(*name);
+    if (plan.name.text.empty())
+        line.complain(Code::plan_unreadable,
+                      "The plan has no name; write it in quotes: plan \"mild\" for band.");
+    read_choice(line, "for", who, plan.who);
+    read_choice(line, "on", where, plan.where);
+    line.expect_end("plan");
+    return plan;
+}
+
+std::optional<PlanLine> parse_plan_line(LineParser& line) {
+    const Span begin = line.peek().span;
+    const auto first = std::string(line.peek().raw);
+    for (const auto& word : plan_words) {
+        if (!line.accept_phrase(word.phrase)) continue;
+        PlanLine plan_line;
+        plan_line.kind = word.kind;
+        const bool usable = word.read(line, plan_line);
+        if (!usable)
+            line.lexer().skip_to_end();
+        else
+            line.expect_end(word.phrase);
+        plan_line.span = {begin.source, begin.begin, line.peek().span.end};
+        return usable ? std::optional<PlanLine>(std::move(plan_line)) : std::nullopt;
+    }
+    static constexpr std::string_view starts[] = {"use",    "avoid",  "hold",  "at most", "outside",
+                                                  "around", "take",   "never", "each",    "melody",
+                                                  "depth",  "chords", "plan",  "section"};
+    const auto nearest = nearest_word(first, starts);
+    auto note = line.complain(Code::line_unknown,
+                              fmt::format("“{}” begins no line of a plan.{}", first, did_you_mean(nearest)));
+    if (!nearest.empty() && !same_word(first, nearest))
+        note.fix(begin, std::string(nearest), fmt::format("write {}", nearest));
+    line.lexer().skip_to_end();
+    return std::nullopt;
+}
+
+}  // namespace relead::syntax
