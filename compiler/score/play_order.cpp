@@ -14,7 +14,7 @@ public:
     explicit Reader(const Part& part) : measures_(part.measures) {}
 
     std::vector<int> read(std::size_t limit) {
-        while (here_ < measures_.size() && order_.size() < limit) {
+        while (here_ < measures_.size() && order_.size() < limit && !at_coda_of_the_last_time()) {
             if (enter()) leave();
         }
         return std::move(order_);
@@ -22,6 +22,18 @@ public:
 
 private:
     [[nodiscard]] const Measure& measure() const { return measures_[here_]; }
+
+    /// A coda that no D.C. or D.S. leads to is for the last time through.
+    [[nodiscard]] bool at_coda_of_the_last_time() const {
+        const auto* coda = find(measure(), Kind::coda);
+        if (coda == nullptr || jumped_) return false;
+        return find_sign(Kind::to_coda, coda->target) && !has_jump();
+    }
+    [[nodiscard]] bool has_jump() const {
+        return std::any_of(measures_.begin(), measures_.end(), [&](const Measure& m) {
+            return find(m, Kind::da_capo) != nullptr || find(m, Kind::dal_segno) != nullptr;
+        });
+    }
 
     [[nodiscard]] const Direction* find(const Measure& in, Kind kind) const {
         const auto at = std::find_if(in.directions.begin(), in.directions.end(),
@@ -47,7 +59,7 @@ private:
     }
     [[nodiscard]] bool ending_is_ours() const {
         if (!another_ending_follows()) return true;
-        if (jumped_) return false;
+        if (returning_) return false;
         const auto& passes = measure().ending->passes;
         return std::find(passes.begin(), passes.end(), pass_) != passes.end();
     }
@@ -68,7 +80,7 @@ private:
     }
 
     [[nodiscard]] bool repeats() const {
-        if (measure().repeat_ends == 0 || jumped_) return false;
+        if (measure().repeat_ends == 0 || returning_) return false;
         return in_ending_ == Within::earlier || pass_ < measure().repeat_ends;
     }
 
@@ -102,13 +114,14 @@ private:
         std::optional<std::size_t> target;
         if (jumped_) {
             if (find(measure(), Kind::fine) != nullptr) target = measures_.size();
-            if (const auto* sign = find(measure(), Kind::to_coda))
-                target = find_sign(Kind::coda, sign->target);
+            const auto* sign = returning_ ? find(measure(), Kind::to_coda) : nullptr;
+            if (sign != nullptr) target = find_sign(Kind::coda, sign->target);
+            if (sign != nullptr && target) returning_ = false;  // repeats of the coda are still to come
         } else {
             if (find(measure(), Kind::da_capo) != nullptr) target = first_full_measure();
             if (const auto* sign = find(measure(), Kind::dal_segno))
                 target = find_sign(Kind::segno, sign->target);
-            jumped_ = target.has_value();
+            jumped_ = returning_ = target.has_value();
         }
         if (!target) return false;
         here_ = *target;
@@ -124,6 +137,7 @@ private:
     int pass_ = 1;
     Within in_ending_ = Within::none;
     bool jumped_ = false;
+    bool returning_ = false;  ///< between the jump and the coda
 };
 
 }  // namespace

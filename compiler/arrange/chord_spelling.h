@@ -1,0 +1,29 @@
+// Practical spelling of chord symbols in one player's part. A transposed root keeps its strict name
+// unless players would stumble over it: no double accidental; no C flat, F flat, E sharp or B sharp
+// that does not belong to the key; roots a half step apart use neighbouring letters, above all where
+// a dominant falls to its goal (concert Cm7 B7 B flat maj7 reads Am7 A flat 7 Gmaj7 on an alto).
+// Common practice, no source.
+#pragma once
+
+#include <vector>
+
+#include "theory/chord.h"
+#include "theory/key.h"
+
+namespace relead::arrange {
+
+struct ChordToSpell {
+    theory::Chord chord;  ///< strictly transposed
+    theory::Key key;      ///< written key in force
+};
+
+/// The chords with the names that read best in a row; N.C. stays as it is.
+[[nodiscard]] std::vector<theory::Chord> spell_chords(const std::vector<ChordToSpell>& row);
+
+/// A melody note: its strict name unless that has a double accidental, or is C flat, F flat, E sharp
+/// or B sharp outside `key` and foreign to `chord` (written, may be null), or the chord over it was
+/// respelled and has the note under another name.
+[[nodiscard]] theory::Pitch spell_pitch(theory::Pitch strict, const theory::Key& key,
+                                        const theory::Chord* chord);
+
+}  // namespace relead::arrange
