@@ -34,9 +34,9 @@ Degrees combine(const QualityRow& row, const Chord& chord) {
 }
 
 // May `extra` stand beside `other`, both on the same letter with different alterations?
-bool may_meet(Degree extra, Degree other, int highest_of_row, bool other_is_of_row) {
-    if (extra.number == 5 && extra.alteration != 0)  // replaces the natural fifth; b5 and #5 may meet
-        return other.alteration != 0 || other_is_of_row;
+bool may_meet(Degree extra, Degree other, int highest_of_row, bool other_is_of_row, ChordClass row_class) {
+    if (extra.number == 5 && extra.alteration != 0)  // replaces the natural fifth; C7(b5,#5)
+        return other.alteration == 0 ? other_is_of_row : row_class == ChordClass::dominant;
     if (letter_of(extra.number) == letter_of(9)) {
         if (extra.alteration != 0 && other.alteration != 0) return true;  // b9 and #9
         return other_is_of_row && extra.alteration != 0 && other.number == 9 &&
@@ -51,7 +51,7 @@ bool contradicts(const Chord& chord, const QualityRow& row) {
     for (const Degree d : row.degrees) highest = std::max(highest, d.number);
     const auto clash = [&](Degree extra, Degree other, bool of_row) {
         return letter_of(extra.number) == letter_of(other.number) && extra.alteration != other.alteration &&
-               !may_meet(extra, other, highest, of_row);
+               !may_meet(extra, other, highest, of_row, row.chord_class);
     };
     for (std::size_t i = 0; i < chord.extra.size(); ++i) {
         for (const Degree d : row.degrees)

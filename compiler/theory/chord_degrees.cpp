@@ -199,8 +199,10 @@ BodyReading read_body(std::string_view body) {
             const std::size_t at = body.size() - degrees.rest().size();
             if (failure.problem == Kind::contradicting_degrees || at < failure.failed_at) continue;
             failure.failed_at = at;
-            failure.problem =
-                at > 0 && looks_like_degree(degrees.rest()) ? Kind::bad_degree : Kind::unknown_quality;
+            const bool in_brackets = body.substr(0, at).find('(') != std::string_view::npos;
+            failure.problem = in_brackets || (at > 0 && looks_like_degree(degrees.rest()))
+                                  ? Kind::bad_degree
+                                  : Kind::unknown_quality;
             continue;
         }
         Chord chord;

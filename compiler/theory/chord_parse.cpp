@@ -13,6 +13,9 @@ namespace {
 
 using Kind = ChordProblem::Kind;
 
+// Bytes; no symbol that anybody writes comes near.
+constexpr std::size_t longest_symbol = 80;
+
 struct Root {
     NoteName name;
     std::size_t length = 0;
@@ -208,6 +211,7 @@ std::optional<ChordReading> read_ends(Chord& chord, ChordReading& reading, std::
 
 ChordReading parse_chord(std::string_view word) {
     if (word.empty()) return refusal(Kind::empty, 0);
+    if (word.size() > longest_symbol) return refusal(Kind::unknown_quality, 0);
     const FoldedWord folded = fold_chord_signs(word);
     if (find_spelling(folded.text) == QualityId{0}) {
         Chord none;

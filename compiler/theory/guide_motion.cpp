@@ -16,14 +16,13 @@ auto rank(const GuideMotion& motion, bool keeps_roles) {
     return std::make_tuple(motion.sum(), motion.largest(), keeps_roles);
 }
 
-// The degree of Y that a declared number means.
-std::optional<Degree> landing_degree(const Chord& y, int number) {
-    const auto guides = guide_tones(y);
-    if (guides && number == 3) return guides->third;
-    const auto sounding = degrees(y);
-    // 7 is the tone in the seventh's role only where there is a seventh: a sixth chord has "6".
-    if (guides && guides->seventh.number == number) return guides->seventh;
-    for (const Degree d : sounding)
+// The degree of Y that a declared number means; `guides` is one choice of Y's guide tones.
+std::optional<Degree> landing_degree(const Chord& y, const GuideTones& guides, int number) {
+    if (number == 3) return guides.third;
+    // A triad has its 1 or 5 in the seventh's role; a sixth chord says 6.
+    const bool triad = guides.seventh.number == 1 || guides.seventh.number == 5;
+    if (guides.seventh.number == number || (number == 7 && triad)) return guides.seventh;
+    for (const Degree d : degrees(y))
         if (d.number == number || (number < 8 && d.number == number + 7)) return d;
     return std::nullopt;
 }
@@ -34,11 +33,35 @@ const Thread* thread_from(std::span<const Thread> threads, int role) {
     return nullptr;
 }
 
-std::optional<Degree> declared(const Chord& y, const Thread* thread) {
-    if (thread == nullptr) return std::nullopt;
-    for (const int number : thread->to)
-        if (const auto degree = landing_degree(y, number)) return degree;
-    return std::nullopt;
+// Where a declared tone lands: the first landing that a whole step reaches, else the first there is.
+std::optional<Landing> declared(const Chord& x, Degree from, const Chord& y, const GuideTones& guides,
+                                const Thread& thread) {
+    std::optional<Landing> first;
+    for (const int number : thread.to) {
+        const auto degree = landing_degree(y, guides, number);
+        if (!degree) continue;
+        const Landing there = landing(x, from, y, *degree);
+        if (std::abs(there.semitones) <= 2) return there;
+        if (!first) first = there;
+    }
+    return first;
+}
+
+// The guide tone of Y that the other thread leaves free.
+Degree left_over(const Landing& taken, const GuideTones& guides) {
+    return taken.to == guides.third ? guides.seventh : guides.third;
+}
+
+std::optional<GuideMotion> declared_motion(const Chord& x, const GuideTones& from, const Chord& y,
+                                           const GuideTones& to, const Thread* of_third,
+                                           const Thread* of_seventh) {
+    std::optional<Landing> third, seventh;
+    if (of_third != nullptr) third = declared(x, from.third, y, to, *of_third);
+    if (of_seventh != nullptr) seventh = declared(x, from.seventh, y, to, *of_seventh);
+    if ((of_third != nullptr && !third) || (of_seventh != nullptr && !seventh)) return std::nullopt;
+    if (!third) third = landing(x, from.third, y, left_over(*seventh, to));
+    if (!seventh) seventh = landing(x, from.seventh, y, left_over(*third, to));
+    return GuideMotion{*third, *seventh};
 }
 
 }  // namespace
@@ -90,15 +113,10 @@ std::optional<GuideMotion> guide_motion(const Chord& x, const Chord& y, std::spa
     const Thread* const of_third = thread_from(threads, 3);
     const Thread* const of_seventh = thread_from(threads, 7);
     if (of_third == nullptr && of_seventh == nullptr) return guide_motion(x, y);
-    auto third = declared(y, of_third), seventh = declared(y, of_seventh);
-    if ((of_third != nullptr && !third) || (of_seventh != nullptr && !seventh)) return std::nullopt;
     for (const auto& from : guide_tone_choices(x)) {
         for (const auto& to : guide_tone_choices(y)) {
-            const Degree third_to = third ? *third : (*seventh == to.third ? to.seventh : to.third);
-            const Degree seventh_to = seventh ? *seventh : (*third == to.third ? to.seventh : to.third);
-            const GuideMotion motion{landing(x, from.third, y, third_to),
-                                     landing(x, from.seventh, y, seventh_to)};
-            if (!best || rank(motion, false) < rank(*best, false)) best = motion;
+            const auto motion = declared_motion(x, from, y, to, of_third, of_seventh);
+            if (motion && (!best || rank(*motion, false) < rank(*best, false))) best = motion;
         }
     }
     return best;
