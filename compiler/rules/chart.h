@@ -3,6 +3,8 @@
 // chart too, so that rules can be applied to what other rules wrote.
 #pragma once
 
+#include <optional>
+#include <string>
 #include <vector>
 
 #include <relead/fraction.h>
@@ -12,38 +14,60 @@
 
 namespace relead::rules {
 
+/// Where a bar stands in a stretch of form: bars before it and bars after it there; -1 = not played. A
+/// bar that is played at several such places has the largest of each.
+struct FormPosition {
+    int from_start = -1;
+    int from_end = -1;
+};
+
 /// One chord of the chart.
 struct Spot {
-    tune::ChordRef ref;  ///< the written chord, or the first of those that it stands for
+    tune::ChordRef ref;  ///< the written chord where it starts
     theory::Chord chord;
-    Time start;  ///< from the start of its section (a pickup counts)
+    Time start;  ///< from the start of its section's text (a pickup and all endings count)
     Time length;
+    Time bar_start;  ///< of the bar where it starts, on the same scale
     Time beat_length;
-    Beats beat;  ///< 1-based beat of its bar where it starts
     int beats_in_bar = 4;
-    int bar_number = 1;  ///< printed number in the section
-    double seconds = 0;  ///< how long it sounds at the tune's tempo
+    int bar_number = 1;  ///< printed number in the section; 0 = pickup
+    double seconds = 0;  ///< how long it sounds at the tempo there
     theory::Key key;     ///< key in force on paper
     analysis::ChordFact fact;
-    bool locked = false;  ///< `!`
+    std::optional<theory::Chord> target;  ///< the chord that `fact.target` names
+    bool locked = false;                  ///< `!`
     bool bass_written = false;
-    bool hits_written = false;
-    int playings = 1;       ///< how often it sounds in one chorus
-    std::vector<int> next;  ///< spots that follow it somewhere in the chorus, wrap included, sorted
+    bool hits_written = false;  ///< somebody hits while it sounds
+    int playings = 1;           ///< how often it sounds in one chorus
+    FormPosition in_section;
+    FormPosition in_chorus;
+    std::vector<int> next;  ///< spots that follow it in some playing, the next chorus included; sorted
     std::vector<int> previous;
-    bool made = false;  ///< written by a rule, not by the author
+    bool made = false;      ///< written by a rule, not by the author
+    int written_first = 0;  ///< written chords over its time, as indices into the written chart
+    int written_last = 0;
+
+    [[nodiscard]] Beats beats() const { return length / beat_length; }
+    /// 1-based beat of its bar.
+    [[nodiscard]] Beats beat() const { return Beats(1) + (start - bar_start) / beat_length; }
+    [[nodiscard]] Time end() const { return start + length; }
 };
 
 struct Chart {
     const tune::Tune* tune = nullptr;
     theory::Key home;
-    bool blues = false;
-    std::vector<Spot> spots;  ///< in the order of the text
+    const Chart* written = nullptr;  ///< the chart before any rule; null = this one
+    std::vector<Spot> spots;         ///< in the order of the text
     /// True when spots i and i+1 always follow each other: a match may span both.
     [[nodiscard]] bool joined(int i) const;
+    [[nodiscard]] const Spot& at(int i) const { return spots[static_cast<std::size_t>(i)]; }
+    [[nodiscard]] int size() const { return static_cast<int>(spots.size()); }
+    [[nodiscard]] const Chart& as_written() const { return written ? *written : *this; }
 };
 
 /// The written chart. The tune must outlive it.
 [[nodiscard]] Chart make_chart(const tune::Tune& tune, const analysis::Analysis& analysis);
+/// "A:7.3" for the place of a spot.
+[[nodiscard]] std::string place_name(const Chart& chart, int spot);
 
 }  // namespace relead::rules

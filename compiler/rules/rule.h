@@ -10,18 +10,17 @@
 #include <relead/outcome.h>
 
 #include "rules/kind.h"
+#include "syntax/rules_tree.h"
 #include "theory/chord.h"
+#include "theory/guide_motion.h"
 #include "theory/key.h"
 
 namespace relead::rules {
 
-/// At least / at most so long; empty bounds are open. Beats of the meter, bars, seconds.
-struct LengthBound {
-    enum class Unit { beats, bars, seconds };
-    bool at_least = true;
-    Fraction amount;
-    Unit unit = Unit::beats;
-};
+using syntax::ConditionKind;
+using syntax::FormPlace;
+using syntax::LengthBound;
+using syntax::MetricPlace;
 
 /// A chord by degree of the bound tonic and by kind; no degree = any root.
 struct ChordPattern {
@@ -37,14 +36,6 @@ struct Element {
     std::vector<LengthBound> lengths;
 };
 using Run = std::vector<Element>;
-
-/// "last 2 bars of section": bars counted from the start or the end of a stretch of form.
-struct FormPlace {
-    enum class Of { section, phrase, chorus };
-    bool last = true;
-    int bars = 1;
-    Of of = Of::section;
-};
 
 /// What is looked for: a run of chords, or whatever stands in a region of the form.
 struct Find {
@@ -62,53 +53,21 @@ struct Context {
 
 enum class TonicBinding { any, local, home };
 
+/// A condition of rules_conditions.def with what its slots hold.
 struct Condition {
-    enum class Kind {
-        prepares_degree,  ///< subject leads to `degrees`[0] of the tonic
-        prepares_home,    ///< … to the home tonic
-        prepares_kind,    ///< … to a chord of `kinds`
-        after,            ///< context `run` right before
-        before,           ///< context `run` right after
-        lasts,            ///< subject (or the whole) has `length`
-        starts_on,        ///< metric place
-        in_place,         ///< inside `place`
-        has_function,     ///< analysis: `word` (tonic, dominant, …, "related ii", "blues tonic")
-        is_kind,          ///< subject is of `kinds`
-        is_altered,
-        is_plain,
-        is_diatonic,  ///< all tones of the subject in the local key's scale
-        in_blues,
-        in_modal,
-        local_key,      ///< `word`: major, minor
-        home_key,       ///< `word`: major, minor, blues, modal
-        tonic_is_home,  ///< the bound tonic is the home tonic
-        written_bass,
-        written_hits,
-        over_pedal,
-        melody_known,
-        melody_rests,
-        melody_moves,
-        melody_holds,       ///< a note of a beat or more on one of `degrees`
-        melody_touches,     ///< any note on one of `degrees`
-        same_chord_around,  ///< the chord before the find equals the chord after it
-        repeats,            ///< the section's bars are repeated elsewhere as they stand
-    };
-    enum class Metric { any, downbeat, strong, weak, beat };
-
-    Kind kind = Kind::after;
+    ConditionKind kind = ConditionKind::after;
     bool negated = false;
-    std::optional<int> subject;  ///< index of the found chord spoken of; none = the whole
-    std::vector<theory::Degree> degrees;
-    bool degrees_of_chord = false;  ///< degrees of the subject's root, else of the tonic
+    std::optional<int> subject;           ///< index of the found chord spoken of
+    std::vector<theory::Degree> degrees;  ///< of the tonic, or of the found chord `degrees_of`
+    std::optional<int> degrees_of;
     KindSet kinds = any_chord;
     Run run;
-    bool written = false;
+    bool written = false;  ///< `before written …`: the chart's own chords
     std::optional<LengthBound> length;
     std::optional<FormPlace> place;
-    Metric metric = Metric::any;
-    int beat = 0;
-    std::string word;
-    std::string text;  ///< the condition as the rule writes it
+    MetricPlace metric;
+    std::vector<std::string> words;  ///< mode, function, or what is written
+    std::string text;                ///< the condition as the rule writes it
 };
 /// Alternatives of conjunctions: true when every condition of some inner list holds.
 struct Clause {
@@ -154,16 +113,10 @@ struct NewChordSpec {
     std::string text;
 };
 
-/// Where a guide tone of a new chord lands: its degree, and the degrees of the next chord that
-/// are right landings, the best first.
-struct Thread {
-    int from = 3;
-    std::vector<int> to;
-};
 /// Threads of new chord `chord` (index); none = the last one, into the chord that follows.
 struct ThreadSet {
     std::optional<int> chord;
-    std::vector<Thread> threads;
+    std::vector<theory::Thread> threads;
 };
 
 enum class Audience { everybody, band, soloist };

@@ -1,0 +1,145 @@
+#include "rules/lower_condition.h"
+
+#include "rules/numeral.h"
+#include "syntax/cursor.h"
+
+namespace relead::rules {
+namespace {
+
+using text::Code;
+
+std::optional<int> subject_of(const Run& find, const syntax::RuleWord& word, text::Sink& sink) {
+    const auto found = found_by_name(find, word);
+    if (!found)
+        sink.emit(Code::rules_no_such_chord, word.span,
+                  "The rule does not find a chord " + word.text +
+                      ": name one of its `find` line, or count it as @1.");
+    return found;
+}
+
+bool takes_degrees(ConditionKind kind) {
+    return kind == ConditionKind::prepares_degree || kind == ConditionKind::melody_holds ||
+           kind == ConditionKind::melody_touches;
+}
+bool takes_kinds(ConditionKind kind) {
+    return kind == ConditionKind::prepares_kind || kind == ConditionKind::is_kind;
+}
+
+bool lower_words(const syntax::RuleCondition& node, Condition& condition, text::Sink& sink) {
+    if (takes_kinds(node.kind)) condition.kinds = 0;
+    for (const auto& word : node.words) {
+        if (takes_degrees(node.kind)) {
+            const auto degree = lower_degree(word, sink);
+            if (!degree) return false;
+            condition.degrees.push_back(*degree);
+        } else if (takes_kinds(node.kind)) {
+            const auto kinds = lower_kinds(word, sink);
+            if (!kinds) return false;
+            condition.kinds |= *kinds;
+        } else {
+            condition.words.push_back(word.text);
+        }
+    }
+    if (node.words_negated) condition.kinds = any_chord & ~condition.kinds;
+    return true;
+}
+
+std::optional<Condition> lower_condition(const syntax::RuleCondition& node, const Run& find,
+                                         text::Sink& sink) {
+    Condition condition;
+    condition.kind = node.kind;
+    condition.negated = node.negated;
+    condition.length = node.length;
+    condition.place = node.place;
+    condition.metric = node.metric;
+    condition.text = node.text;
+    if (node.subject) {
+        condition.subject = subject_of(find, *node.subject, sink);
+        if (!condition.subject) return std::nullopt;
+    }
+    if (node.of) {
+        condition.degrees_of = subject_of(find, *node.of, sink);
+        if (!condition.degrees_of) return std::nullopt;
+    }
+    if (node.run) {
+        auto run = lower_run(*node.run, sink);
+        if (!run) return std::nullopt;
+        condition.run = std::move(*run);
+        condition.written = node.run->written;
+    }
+    if (!lower_words(node, condition, sink)) return std::nullopt;
+    return condition;
+}
+
+}  // namespace
+
+std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, text::Sink& sink) {
+    const auto degree = parse_degree(word.text);
+    if (!degree)
+        sink.emit(Code::rules_bad_degree, word.span,
+                  word.text + " is no degree: write 1 to 13 with b or # in front, such as b9 or #11.");
+    return degree;
+}
+
+std::optional<KindSet> lower_kinds(const syntax::RuleWord& word, text::Sink& sink) {
+    const auto kinds = find_kinds(word.text);
+    if (!kinds)
+        sink.emit(Code::rules_unknown_kind, word.span,
+                  "Rules know no class `" + word.text +
+                      "`. The classes are any, maj, min, m7, dom, sus, hdim, dim, aug and power.");
+    return kinds;
+}
+
+std::optional<Run> lower_run(const syntax::RuleRun& node, text::Sink& sink) {
+    Run run;
+    for (const auto& from : node.elements) {
+        Element element;
+        element.optional = from.optional;
+        element.lengths = from.lengths;
+        for (const auto& word : from.alternatives) {
+            auto pattern = parse_pattern(word.text);
+            if (!pattern) {
+                sink.emit(
+                    Code::rules_bad_chord, word.span,
+                    word.text +
+                        " is no chord of a rule: write a numeral with its quality (ii7, bVII7), or a degree "
+                        "with a class (1:maj, b7:dom, any:sus).");
+                return std::nullopt;
+            }
+            element.alternatives.push_back(std::move(*pattern));
+        }
+        run.push_back(std::move(element));
+    }
+    return run;
+}
+
+std::optional<int> found_by_name(const Run& find, const syntax::RuleWord& word) {
+    if (word.text.size() > 1 && word.text.front() == '@') {
+        const auto number = syntax::parse_number(std::string_view(word.text).substr(1));
+        if (!number || *number < 1 || *number > static_cast<int>(find.size())) return std::nullopt;
+        return *number - 1;
+    }
+    for (std::size_t i = 0; i < find.size(); ++i) {
+        for (const auto& pattern : find[i].alternatives) {
+            if (pattern.text == word.text) return static_cast<int>(i);
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<Clause> lower_clause(const syntax::RuleClause& node, const Run& find, text::Sink& sink) {
+    Clause clause;
+    clause.text = node.text;
+    clause.span = node.span;
+    for (const auto& conjunction : node.any_of) {
+        auto& all = clause.any_of.emplace_back();
+        for (const auto& from : conjunction) {
+            auto condition = lower_condition(from, find, sink);
+            if (!condition) return std::nullopt;
+            all.push_back(std::move(*condition));
+        }
+    }
+    return clause;
+}
+
+}  // namespace relead::rules

@@ -1,0 +1,22 @@
+// Runs and conditions of a rule from its syntax tree.
+#pragma once
+
+#include <optional>
+
+#include "rules/rule.h"
+#include "syntax/rules_tree.h"
+#include "text/diagnose.h"
+
+namespace relead::rules {
+
+[[nodiscard]] std::optional<Run> lower_run(const syntax::RuleRun& node, text::Sink& sink);
+/// The found chord that a word names: `@2`, or the text of one of its alternatives.
+[[nodiscard]] std::optional<int> found_by_name(const Run& find, const syntax::RuleWord& word);
+[[nodiscard]] std::optional<Clause> lower_clause(const syntax::RuleClause& node, const Run& find,
+                                                 text::Sink& sink);
+/// A degree word, or a diagnostic.
+[[nodiscard]] std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, text::Sink& sink);
+/// A class word, or a diagnostic with the classes that there are.
+[[nodiscard]] std::optional<KindSet> lower_kinds(const syntax::RuleWord& word, text::Sink& sink);
+
+}  // namespace relead::rules

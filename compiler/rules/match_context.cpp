@@ -1,0 +1,306 @@
+#include "rules/match_context.h"
+
+#include <algorithm>
+
+#include "rules/sounding_melody.h"
+
+namespace relead::rules {
+namespace {
+
+bool same_sound(const theory::Chord& a, const theory::Chord& b) {
+    return a.is_none() == b.is_none() && theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
+           a.quality == b.quality && a.extra == b.extra;
+}
+
+int pitch_class_of(theory::NoteName tonic, theory::Degree degree) {
+    return theory::pitch_class(tonic + theory::interval_of_degree(degree.number, degree.alteration));
+}
+
+}  // namespace
+
+bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic) {
+    if (!is_a(chord, pattern.kinds)) return false;
+    if (!pattern.degree) return true;
+    return theory::pitch_class(chord.root) == theory::pitch_class(theory::note_at(tonic, *pattern.degree));
+}
+
+bool matches(const Element& element, const theory::Chord& chord, theory::NoteName tonic) {
+    return std::any_of(element.alternatives.begin(), element.alternatives.end(),
+                       [&](const ChordPattern& pattern) { return matches(pattern, chord, tonic); });
+}
+
+bool within(const LengthBound& bound, const Chart& chart, int begin, int end) {
+    Beats beats = 0;
+    Fraction bars = 0;
+    double seconds = 0;
+    for (int i = begin; i < end; ++i) {
+        const auto& spot = chart.at(i);
+        beats += spot.beats();
+        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
+        seconds += spot.seconds;
+    }
+    switch (bound.unit) {
+        case LengthBound::Unit::beats:
+            return bound.at_least ? beats >= bound.amount : beats <= bound.amount;
+        case LengthBound::Unit::bars:
+            return bound.at_least ? bars >= bound.amount : bars <= bound.amount;
+        case LengthBound::Unit::seconds:
+            break;
+    }
+    constexpr double rounding = 1e-9;
+    const double amount = bound.amount.to_double();
+    return bound.at_least ? seconds >= amount - rounding : seconds <= amount + rounding;
+}
+
+bool within(const FormPlace& place, const Chart& chart, int begin, int end) {
+    constexpr int phrase = 4;
+    for (int i = begin; i < end; ++i) {
+        const auto& spot = chart.at(i);
+        const auto& position = place.of == FormPlace::Of::chorus ? spot.in_chorus : spot.in_section;
+        if (position.from_start < 0) return false;
+        const int in_phrase = position.from_start % phrase;
+        const int bars = place.of == FormPlace::Of::phrase ? (place.last ? phrase - 1 - in_phrase : in_phrase)
+                         : place.last                      ? position.from_end
+                                                           : position.from_start;
+        if (bars >= place.bars) return false;
+    }
+    return true;
+}
+
+bool Examiner::run_holds(const Run& run, std::size_t done, const Chart& chart,
+                         const std::vector<int>& neighbours, const Found& found, bool forward, Mode mode,
+                         int depth) const {
+    if (done == run.size()) return true;
+    constexpr int longest_look = 16;
+    if (neighbours.empty() || depth > longest_look) return false;
+    const auto& element = run[forward ? done : run.size() - 1 - done];
+    const auto fits = [&](int i) {
+        const auto& spot = chart.at(i);
+        const auto& onward = forward ? spot.next : spot.previous;
+        if (matches(element, spot.chord, found.tonic)) {
+            if (run_holds(run, done + 1, chart, onward, found, forward, mode, depth + 1)) return true;
+            // A chord that goes on over the bar line counts once.
+            const bool goes_on = !onward.empty() && std::all_of(onward.begin(), onward.end(), [&](int j) {
+                return same_sound(chart.at(j).chord, spot.chord);
+            });
+            if (goes_on && run_holds(run, done, chart, onward, found, forward, mode, depth + 1)) return true;
+        }
+        return element.optional && run_holds(run, done + 1, chart, {i}, found, forward, mode, depth + 1);
+    };
+    return mode == Mode::all ? std::all_of(neighbours.begin(), neighbours.end(), fits)
+                             : std::any_of(neighbours.begin(), neighbours.end(), fits);
+}
+
+bool Examiner::context_holds(const Run& run, bool written, const Found& found, bool forward,
+                             Mode mode) const {
+    const auto& edge = chart_.at(forward ? found.end - 1 : found.begin);
+    if (!written || !chart_.written)
+        return run_holds(run, 0, chart_, forward ? edge.next : edge.previous, found, forward, mode, 0);
+    const auto& there = chart_.written->at(forward ? edge.written_last : edge.written_first);
+    return run_holds(run, 0, *chart_.written, forward ? there.next : there.previous, found, forward, mode, 0);
+}
+
+const Spot* Examiner::subject(const Condition& condition, const Found& found) const {
+    if (!condition.subject) return &chart_.at(found.begin);
+    const auto index = static_cast<std::size_t>(*condition.subject);
+    if (index >= found.ranges.size()) return nullptr;
+    const auto [begin, end] = found.ranges[index];
+    return end > begin ? &chart_.at(end - 1) : nullptr;
+}
+
+bool Examiner::analysis_holds(const Condition& condition, const Found& found) const {
+    const auto* spot = subject(condition, found);
+    if (!spot) return false;
+    const auto& fact = spot->fact;
+    switch (condition.kind) {
+        case ConditionKind::prepares_home:
+        case ConditionKind::prepares_degree: {
+            const int goal = condition.kind == ConditionKind::prepares_home
+                                 ? theory::pitch_class(chart_.home.tonic)
+                                 : pitch_class_of(found.tonic, condition.degrees.front());
+            return spot->target && fact.relation == analysis::Relation::prepares &&
+                   theory::pitch_class(spot->target->root) == goal;
+        }
+        case ConditionKind::prepares_kind:
+            return spot->target && fact.relation == analysis::Relation::prepares &&
+                   is_a(*spot->target, condition.kinds);
+        case ConditionKind::has_function: {
+            const auto& word = condition.words.front();
+            if (word == "related ii") return fact.related_ii;
+            if (word == "blues tonic") return fact.blues_tonic;
+            std::string function(analysis::to_string(fact.function));
+            std::replace(function.begin(), function.end(), '_', ' ');
+            std::replace(function.begin(), function.end(), '-', ' ');
+            return function == word;
+        }
+        case ConditionKind::in_blues:
+            return chart_.home.mode == theory::Mode::blues;
+        case ConditionKind::in_modal:
+            return fact.in_modal_stretch;
+        case ConditionKind::tonic_is_home:
+            return theory::pitch_class(found.tonic) == theory::pitch_class(chart_.home.tonic);
+        default:
+            break;
+    }
+    const auto& key = condition.kind == ConditionKind::home_key ? chart_.home : fact.local_key;
+    return std::any_of(condition.words.begin(), condition.words.end(), [&](const std::string& word) {
+        if (word == "blues") return key.mode == theory::Mode::blues;
+        if (word == "modal") return theory::is_modal(key);
+        if (word == "minor") return theory::is_minor_like(key);
+        return !theory::is_minor_like(key) && key.mode != theory::Mode::blues;
+    });
+}
+
+bool Examiner::chord_holds(const Condition& condition, const Found& found) const {
+    const auto* spot = subject(condition, found);
+    if (!spot) return false;
+    if (condition.kind == ConditionKind::is_kind) return is_a(spot->chord, condition.kinds);
+    if (condition.kind == ConditionKind::chord_lasts) {
+        const auto [begin, end] = found.ranges[static_cast<std::size_t>(*condition.subject)];
+        return within(*condition.length, chart_, begin, end);
+    }
+    if (condition.kind == ConditionKind::is_diatonic) {
+        const auto tones = theory::tones(spot->chord);
+        return std::all_of(tones.begin(), tones.end(), [&](theory::NoteName tone) {
+            return theory::is_diatonic(tone, spot->fact.local_key);
+        });
+    }
+    const auto degrees = theory::degrees(spot->chord);
+    return std::any_of(degrees.begin(), degrees.end(), [](theory::Degree degree) {
+        return (degree.number == 5 || degree.number == 9 || degree.number == 13) && degree.alteration != 0;
+    });
+}
+
+bool Examiner::melody_holds(const Condition& condition, const Found& found) const {
+    const auto& first = chart_.at(found.begin);
+    const auto& last = chart_.at(found.end - 1);
+    auto from = first.start;
+    auto to = last.end();
+    auto root = found.tonic;
+    if (condition.degrees_of) {
+        const auto [begin, end] = found.ranges[static_cast<std::size_t>(*condition.degrees_of)];
+        if (begin == end) return false;
+        root = chart_.at(begin).chord.root;
+        from = chart_.at(begin).start;
+        to = chart_.at(end - 1).end();
+    }
+    const auto melody = melody_between(*chart_.tune, first.ref.section, from, to);
+    const auto held = [&](const SoundingNote& note) { return note.within(from, to) >= first.beat_length; };
+    const auto on_degree = [&](const SoundingNote& note) {
+        const int sounding = theory::pitch_class(theory::name_of(note.pitch));
+        return std::any_of(condition.degrees.begin(), condition.degrees.end(),
+                           [&](theory::Degree degree) { return pitch_class_of(root, degree) == sounding; });
+    };
+    switch (condition.kind) {
+        case ConditionKind::melody_known:
+            return melody.all_known;
+        case ConditionKind::melody_rests:
+            return melody.all_known && melody.notes.empty();
+        case ConditionKind::melody_moves:
+            return melody.all_known && !melody.notes.empty() &&
+                   std::none_of(melody.notes.begin(), melody.notes.end(), held);
+        case ConditionKind::melody_holds:
+            return std::any_of(melody.notes.begin(), melody.notes.end(),
+                               [&](const SoundingNote& note) { return held(note) && on_degree(note); });
+        default:
+            return std::any_of(melody.notes.begin(), melody.notes.end(), on_degree);
+    }
+}
+
+bool Examiner::written_holds(const Condition& condition, const Found& found) const {
+    for (int i = found.begin; i < found.end; ++i) {
+        const auto& spot = chart_.at(i);
+        for (const auto& word : condition.words) {
+            if ((word == "bass" && spot.bass_written) || (word == "hits" && spot.hits_written) ||
+                (word == "pedal" && spot.fact.over_pedal))
+                return true;
+        }
+    }
+    return false;
+}
+
+bool Examiner::starts_on(const MetricPlace& metric, const Spot& spot) const {
+    const auto beat = spot.beat();
+    const bool odd = beat.is_whole() && beat.numerator() % 2 == 1;
+    // Beats 1 and 3 of four, 1 of three (and of anything odd), 1 of two.
+    const bool strong = beat == 1 || (spot.beats_in_bar % 4 == 0 && odd);
+    switch (metric.kind) {
+        case MetricPlace::Kind::beat:
+            return beat == metric.beat;
+        case MetricPlace::Kind::downbeat:
+            return beat == 1;
+        case MetricPlace::Kind::strong:
+            return strong;
+        case MetricPlace::Kind::weak:
+            break;
+    }
+    return !strong;
+}
+
+bool Examiner::holds(const Condition& condition, const Found& found, Mode mode) const {
+    using K = ConditionKind;
+    const auto answer = [&] {
+        switch (condition.kind) {
+            case K::after:
+            case K::before:
+                return context_holds(condition.run, condition.written, found, condition.kind == K::before,
+                                     condition.negated ? Mode::any : mode);
+            case K::lasts:
+                return within(*condition.length, chart_, found.begin, found.end);
+            case K::in_place:
+                return within(*condition.place, chart_, found.begin, found.end);
+            case K::starts_on:
+                return starts_on(condition.metric, chart_.at(found.begin));
+            case K::written:
+                return written_holds(condition, found);
+            case K::chord_lasts:
+            case K::is_kind:
+            case K::is_diatonic:
+            case K::is_altered:
+                return chord_holds(condition, found);
+            case K::melody_known:
+            case K::melody_rests:
+            case K::melody_moves:
+            case K::melody_holds:
+            case K::melody_touches:
+                return melody_holds(condition, found);
+            default:
+                return analysis_holds(condition, found);
+        }
+    }();
+    return answer != condition.negated;
+}
+
+bool Examiner::clause_holds(const Clause& clause, const Found& found, Mode mode) const {
+    return std::any_of(clause.any_of.begin(), clause.any_of.end(), [&](const std::vector<Condition>& all) {
+        return std::all_of(all.begin(), all.end(), [&](const Condition& c) { return holds(c, found, mode); });
+    });
+}
+
+std::vector<Objection> Examiner::objections(const Found& found, Justification& why) const {
+    std::vector<Objection> against;
+    for (const auto& context : rule_.before) {
+        if (context_holds(context.run, context.written, found, true, Mode::all)) continue;
+        against.push_back({Objection::Kind::context, context_sentence(context, found, true)});
+    }
+    for (const auto& context : rule_.after) {
+        if (context_holds(context.run, context.written, found, false, Mode::all)) continue;
+        against.push_back({Objection::Kind::context, context_sentence(context, found, false)});
+    }
+    for (const auto& clause : rule_.when) {
+        if (clause_holds(clause, found, Mode::all)) {
+            why.held.push_back(clause.text);
+        } else {
+            against.push_back({Objection::Kind::condition, clause_sentence(clause, found)});
+        }
+    }
+    for (const auto& clause : rule_.unless) {
+        if (clause_holds(clause, found, Mode::any))
+            against.push_back({Objection::Kind::exception, exception_sentence(clause, found)});
+    }
+    if (!rule_.before.empty()) why.before = chart_.at(found.end - 1).next;
+    if (!rule_.after.empty()) why.after = chart_.at(found.begin).previous;
+    return against;
+}
+
+}  // namespace relead::rules

@@ -1,0 +1,64 @@
+// Whether a rule's contexts and conditions hold where its chords were found, and the sentence that
+// says why not. Part of the matcher (match.h).
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "rules/chart.h"
+#include "rules/match.h"
+#include "rules/rule.h"
+
+namespace relead::rules {
+
+/// Chords found: half-open ranges of spots, one per element of `find` (empty = absent), and degree 1.
+struct Found {
+    std::vector<std::pair<int, int>> ranges;
+    int begin = 0;
+    int end = 0;
+    theory::NoteName tonic;
+};
+
+[[nodiscard]] bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic);
+[[nodiscard]] bool matches(const Element& element, const theory::Chord& chord, theory::NoteName tonic);
+[[nodiscard]] bool within(const LengthBound& bound, const Chart& chart, int begin, int end);
+/// All spots of [begin, end) lie in that place of the form.
+[[nodiscard]] bool within(const FormPlace& place, const Chart& chart, int begin, int end);
+
+/// Asks contexts and conditions of one rule.
+class Examiner {
+public:
+    Examiner(const Rule& rule, const Chart& chart) : rule_(rule), chart_(chart) {}
+
+    /// What speaks against the rule here; adds what held to `why`.
+    [[nodiscard]] std::vector<Objection> objections(const Found& found, Justification& why) const;
+
+private:
+    enum class Mode { all, any };  // of several chords that may stand there
+
+    [[nodiscard]] bool context_holds(const Run& run, bool written, const Found& found, bool forward,
+                                     Mode mode) const;
+    [[nodiscard]] bool run_holds(const Run& run, std::size_t done, const Chart& chart,
+                                 const std::vector<int>& neighbours, const Found& found, bool forward,
+                                 Mode mode, int depth) const;
+    [[nodiscard]] bool clause_holds(const Clause& clause, const Found& found, Mode mode) const;
+    [[nodiscard]] bool holds(const Condition& condition, const Found& found, Mode mode) const;
+    [[nodiscard]] bool analysis_holds(const Condition& condition, const Found& found) const;
+    [[nodiscard]] bool chord_holds(const Condition& condition, const Found& found) const;
+    [[nodiscard]] bool melody_holds(const Condition& condition, const Found& found) const;
+    [[nodiscard]] bool written_holds(const Condition& condition, const Found& found) const;
+    [[nodiscard]] bool starts_on(const MetricPlace& metric, const Spot& spot) const;
+    [[nodiscard]] const Spot* subject(const Condition& condition, const Found& found) const;
+
+    [[nodiscard]] std::string context_sentence(const Context& context, const Found& found,
+                                               bool forward) const;
+    [[nodiscard]] std::string clause_sentence(const Clause& clause, const Found& found) const;
+    [[nodiscard]] std::string exception_sentence(const Clause& clause, const Found& found) const;
+    [[nodiscard]] std::string names(int begin, int end) const;
+
+    const Rule& rule_;
+    const Chart& chart_;
+};
+
+}  // namespace relead::rules

@@ -1,0 +1,128 @@
+// Why a rule does not fit, in a musician's words.
+#include <algorithm>
+
+#include "rules/match_context.h"
+#include "rules/numeral.h"
+#include "rules/sounding_melody.h"
+#include "tune/spot.h"
+
+namespace relead::rules {
+namespace {
+
+std::string symbol(const theory::Chord& chord) {
+    return theory::to_string(chord);
+}
+
+/// "a major chord, a minor chord or a dominant on G".
+std::string wanted(const Element& element, theory::NoteName tonic) {
+    std::vector<std::string> kinds;
+    std::optional<theory::ScaleDegree> degree = element.alternatives.front().degree;
+    bool one_degree = true;
+    for (const auto& pattern : element.alternatives) one_degree = one_degree && pattern.degree == degree;
+    for (const auto& pattern : element.alternatives) {
+        auto words = describe(pattern.kinds);
+        if (!one_degree && pattern.degree)
+            words += " on " + theory::to_string(theory::note_at(tonic, *pattern.degree));
+        if (std::find(kinds.begin(), kinds.end(), words) == kinds.end()) kinds.push_back(words);
+    }
+    auto text = tune::listed(kinds, "or");
+    if (one_degree && degree) text += " on " + theory::to_string(theory::note_at(tonic, *degree));
+    return text;
+}
+
+std::string function_words(const analysis::ChordFact& fact) {
+    if (fact.blues_tonic) return "a tonic of the blues";
+    if (fact.related_ii) return "a related ii";
+    std::string words(analysis::to_string(fact.function));
+    std::replace(words.begin(), words.end(), '_', ' ');
+    std::replace(words.begin(), words.end(), '-', ' ');
+    return words == "other" ? "something else" : (words == "auxiliary diminished" ? "an " : "a ") + words;
+}
+
+}  // namespace
+
+std::string Examiner::names(int begin, int end) const {
+    std::string text;
+    for (int i = begin; i < end; ++i) text += (i > begin ? " " : "") + symbol(chart_.at(i).chord);
+    return text;
+}
+
+std::string Examiner::context_sentence(const Context& context, const Found& found, bool forward) const {
+    const auto& edge = chart_.at(forward ? found.end - 1 : found.begin);
+    const auto& neighbours = forward ? edge.next : edge.previous;
+    std::vector<std::string> there;
+    for (const int i : neighbours) {
+        const auto name = symbol(chart_.at(i).chord);
+        if (std::find(there.begin(), there.end(), name) == there.end()) there.push_back(name);
+    }
+    const auto& element = forward ? context.run.front() : context.run.back();
+    auto text = std::string(forward ? "After " : "Before ") + symbol(edge.chord) + " it needs " +
+                wanted(element, found.tonic) + "; ";
+    if (there.empty()) return text + "there is no chord.";
+    return text + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+}
+
+std::string Examiner::clause_sentence(const Clause& clause, const Found& found) const {
+    const auto general = "It needs: " + clause.text + ".";
+    if (clause.any_of.size() != 1) return general;
+    for (const auto& condition : clause.any_of.front()) {
+        if (holds(condition, found, Mode::all) || condition.negated) continue;
+        const auto* spot = subject(condition, found);
+        if (!spot) continue;
+        const auto name = symbol(spot->chord);
+        const auto leads =
+            spot->target ? name + " leads to " + symbol(*spot->target) : name + " leads to no chord";
+        switch (condition.kind) {
+            case ConditionKind::prepares_degree: {
+                const auto degree = scale_degree_of(condition.degrees.front());
+                return leads + ", not to " + theory::to_string(theory::note_at(found.tonic, degree)) + ".";
+            }
+            case ConditionKind::prepares_home:
+                return leads + ", not to the home tonic " + theory::to_string(chart_.home.tonic) + ".";
+            case ConditionKind::prepares_kind:
+                return leads + ", not to " + describe(condition.kinds) + ".";
+            case ConditionKind::has_function:
+                return name + " is heard as " + function_words(spot->fact) + ", not as a " +
+                       condition.words.front() + ".";
+            default:
+                return general;
+        }
+    }
+    return general;
+}
+
+std::string Examiner::exception_sentence(const Clause& clause, const Found& found) const {
+    for (const auto& all : clause.any_of) {
+        for (const auto& condition : all) {
+            if (!holds(condition, found, Mode::any)) continue;
+            const auto* spot = subject(condition, found);
+            const auto name = spot ? symbol(spot->chord) : std::string();
+            switch (condition.kind) {
+                case ConditionKind::written:
+                    for (int i = found.begin; i < found.end; ++i) {
+                        if (chart_.at(i).bass_written) return "A bass figure is written there.";
+                        if (chart_.at(i).hits_written) return "The band has written hits there.";
+                    }
+                    return "The bass holds a pedal there.";
+                case ConditionKind::has_function:
+                    return name + " is heard as " + function_words(spot->fact) + " here.";
+                case ConditionKind::melody_holds:
+                    return "The melody holds a note there that the rule cannot carry (" + condition.text +
+                           ").";
+                case ConditionKind::after: {
+                    const auto& previous = chart_.at(found.begin).previous;
+                    return names(found.begin, found.end) + " stands after " +
+                           (previous.empty() ? "nothing" : symbol(chart_.at(previous.front()).chord)) +
+                           " already.";
+                }
+                case ConditionKind::home_key:
+                    return "The tune is in " + theory::to_string(chart_.home) + "; the rule is not for it.";
+                default:
+                    break;
+            }
+        }
+    }
+    return "It may not stand here: " + clause.text + ".";
+}
+
+}  // namespace relead::rules

@@ -1,0 +1,62 @@
+#include "rules/read_rules.h"
+
+#include <algorithm>
+#include <map>
+
+#include "rules/lower_rule.h"
+#include "syntax/parse_rules.h"
+#include "text/diagnose.h"
+#include "tune/spot.h"
+
+namespace relead::rules {
+namespace {
+
+/// Puts a rule into the set; says when it takes another's place. False when its name stands twice.
+bool add(RuleSet& set, std::map<std::string, Span>& seen, Rule rule, text::Sink& sink) {
+    const auto [first, fresh] = seen.emplace(rule.name, rule.span);
+    if (!fresh) {
+        sink.emit(text::Code::rules_name_twice, rule.span,
+                  "There are two rules called " + rule.name + " in this text.");
+        return false;
+    }
+    const auto old =
+        std::find_if(set.rules.begin(), set.rules.end(), [&](const Rule& r) { return r.name == rule.name; });
+    if (old == set.rules.end()) {
+        set.rules.push_back(std::move(rule));
+        return true;
+    }
+    sink.emit(text::Code::rules_replaces, rule.span,
+              "This rule takes the place of the " + std::string(old->built_in ? "built-in" : "earlier") +
+                  " rule " + rule.name + ".");
+    *old = std::move(rule);
+    return true;
+}
+
+}  // namespace
+
+Outcome<RuleSet> read_rules(const text::Source& source, const RuleSet& base, const Limits& limits) {
+    auto tree = syntax::parse_rules(source, limits);
+    text::Sink sink(limits);
+    sink.append(std::move(tree.diagnostics));
+    RuleSet set = base;
+    std::map<std::string, Span> seen;
+    int added = 0;
+    for (const auto& node : tree.value->rules) {
+        if (auto rule = lower_rule(node, sink); rule && add(set, seen, std::move(*rule), sink)) ++added;
+    }
+    Outcome<RuleSet> outcome{std::nullopt, sink.take()};
+    if (added > 0 || (tree.value->rules.empty() && !has_errors(outcome.diagnostics)))
+        outcome.value = std::move(set);
+    return outcome;
+}
+
+std::string nearest_rule(const RuleSet& rules, std::string_view word) {
+    std::vector<std::string> names;
+    for (const auto& rule : rules.rules) {
+        names.push_back(rule.name);
+        if (std::find(names.begin(), names.end(), rule.family) == names.end()) names.push_back(rule.family);
+    }
+    return tune::nearest_of(word, names);
+}
+
+}  // namespace relead::rules

@@ -1,0 +1,213 @@
+#include "rules/replace.h"
+
+#include <algorithm>
+
+namespace relead::rules {
+namespace {
+
+class Replacer {
+public:
+    Replacer(const Rule& rule, const Chart& chart, const Found& found)
+        : rule_(rule), chart_(chart), found_(found) {
+        for (int i = found.begin; i < found.end; ++i) whole_ += chart.at(i).length;
+    }
+
+    Replacement run() {
+        if (rule_.write.front().base == NewChordSpec::Base::each) {
+            keep_each();
+        } else {
+            std::vector<Time> lengths = raw_lengths();
+            if (!problem_.empty() || !snap(lengths)) return {{}, problem_};
+            Time at = 0;
+            for (std::size_t i = 0; i < rule_.write.size(); ++i) {
+                add(static_cast<int>(i), at, lengths[i]);
+                at += lengths[i];
+            }
+        }
+        spell_for_paper(chords_, first().key);
+        add_colours();
+        return {std::move(chords_), {}};
+    }
+
+private:
+    const Spot& first() const { return chart_.at(found_.begin); }
+    /// Range of found chord k; regions count single spots.
+    std::pair<int, int> range(int k) const {
+        if (!rule_.find.region) return found_.ranges[static_cast<std::size_t>(k)];
+        const int at = std::min(found_.begin + k, found_.end - 1);
+        return {at, at + 1};
+    }
+    Time length_of(int k) const {
+        const auto [begin, end] = range(k);
+        Time length = 0;
+        for (int i = begin; i < end; ++i) length += chart_.at(i).length;
+        return length;
+    }
+    void keep_each() {
+        Time at = 0;
+        for (int i = found_.begin; i < found_.end; ++i) {
+            const auto& spot = chart_.at(i);
+            NewChord chord{spot.chord, spot.chord, at, spot.length, 0, i};
+            set_bass(rule_.write.front(), chord.strict);
+            chord.chord = chord.strict;
+            chords_.push_back(std::move(chord));
+            at += spot.length;
+        }
+    }
+    void set_bass(const NewChordSpec& item, theory::Chord& chord) const {
+        std::optional<theory::NoteName> bass;
+        if (item.bass_of_chord)
+            bass = chord.root +
+                   theory::interval_of_degree(item.bass_of_chord->number, item.bass_of_chord->alteration);
+        if (item.bass_of_tonic) bass = theory::note_at(found_.tonic, *item.bass_of_tonic);
+        if (!bass || chord.is_none()) return;
+        chord.suffix.clear();
+        chord.bass.reset();
+        if (theory::pitch_class(*bass) != theory::pitch_class(chord.root)) chord.bass = bass;
+    }
+    bool one_to_one() const {
+        if (rule_.find.region || rule_.write.size() != found_.ranges.size()) return false;
+        for (std::size_t i = 0; i < rule_.write.size(); ++i) {
+            if (rule_.write[i].share.kind != Share::Kind::even ||
+                found_.ranges[i].first == found_.ranges[i].second)
+                return false;
+        }
+        return true;
+    }
+    std::vector<Time> raw_lengths() {
+        std::vector<Time> lengths;
+        Time given = 0;
+        int open = 0;
+        const bool matched = one_to_one();
+        for (std::size_t i = 0; i < rule_.write.size(); ++i) {
+            const auto& share = rule_.write[i].share;
+            Time length = 0;
+            switch (share.kind) {
+                case Share::Kind::even:
+                    length = matched ? length_of(static_cast<int>(i)) : Time(0);
+                    break;
+                case Share::Kind::fraction:
+                    length = (share.found ? length_of(*share.found) : whole_) * share.amount;
+                    break;
+                case Share::Kind::beats:
+                    length = first().beat_length * share.amount;
+                    break;
+                case Share::Kind::rest:
+                    break;
+            }
+            const bool is_open =
+                (share.kind == Share::Kind::even && !matched) || share.kind == Share::Kind::rest;
+            open += is_open ? 1 : 0;
+            given += length;
+            lengths.push_back(is_open ? Time(-1) : length);
+        }
+        if (given > whole_ || (open == 0 && given != whole_) || (open > 0 && given == whole_)) {
+            problem_ = "There is not enough time for its chords.";
+            return lengths;
+        }
+        for (auto& length : lengths) {
+            if (length < 0) length = (whole_ - given) / Fraction(open);
+        }
+        return lengths;
+    }
+    /// Moves inner boundaries to the next beat, so that the longer part comes first.
+    bool snap(std::vector<Time>& lengths) {
+        const auto beat = first().beat_length;
+        const auto offset = first().start - first().bar_start;
+        Time raw = 0, last = 0;
+        for (std::size_t i = 0; i < lengths.size(); ++i) {
+            raw += lengths[i];
+            auto edge = raw;
+            if (i + 1 < lengths.size() && !is_boundary(raw)) {
+                const auto beats = (offset + raw) / beat;
+                edge = Fraction(-(-beats).floor()) * beat - offset;
+            }
+            lengths[i] = edge - last;
+            last = edge;
+            if (lengths[i] <= 0 || edge > whole_) {
+                problem_ = "There is not enough time for its chords: each needs a beat.";
+                return false;
+            }
+        }
+        return true;
+    }
+    /// The author's own chord boundaries need no snapping.
+    bool is_boundary(Time at) const {
+        Time edge = 0;
+        for (int i = found_.begin; i < found_.end; ++i) {
+            edge += chart_.at(i).length;
+            if (edge == at) return true;
+        }
+        return false;
+    }
+    void add(int index, Time at, Time length) {
+        const auto& item = rule_.write[static_cast<std::size_t>(index)];
+        NewChord chord;
+        chord.at = at;
+        chord.length = length;
+        chord.item = index;
+        if (item.base == NewChordSpec::Base::found) {
+            const auto [begin, end] = range(item.found);
+            const int from = begin < end ? begin : found_.begin;
+            chord.strict = chart_.at(from).chord;
+            if (!item.bass_of_chord && !item.bass_of_tonic && item.colours.empty()) chord.kept_from = from;
+        } else {
+            chord.strict.root = theory::note_at(found_.tonic, item.degree);
+            chord.strict.quality = item.quality;
+            chord.strict.extra = item.extra;
+        }
+        set_bass(item, chord.strict);
+        chord.chord = chord.strict;
+        chords_.push_back(std::move(chord));
+    }
+    const theory::Chord* following(std::size_t i) const {
+        if (i + 1 < chords_.size()) return &chords_[i + 1].chord;
+        const auto& next = chart_.at(found_.end - 1).next;
+        return next.empty() ? nullptr : &chart_.at(next.front()).chord;
+    }
+    void add_colours() {
+        for (std::size_t i = 0; i < chords_.size(); ++i) {
+            for (const auto& colour : rule_.write[static_cast<std::size_t>(chords_[i].item)].colours) {
+                const auto* next = following(i);
+                if (colour.before && (!next || !is_a(*next, *colour.before))) continue;
+                if (auto with = theory::with_degree(chords_[i].chord, colour.degree))
+                    chords_[i].chord = *with;
+                if (auto with = theory::with_degree(chords_[i].strict, colour.degree))
+                    chords_[i].strict = *with;
+            }
+        }
+    }
+
+    const Rule& rule_;
+    const Chart& chart_;
+    const Found& found_;
+    Time whole_ = 0;
+    std::vector<NewChord> chords_;
+    std::string problem_;
+};
+
+}  // namespace
+
+void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key) {
+    for (auto& chord : chords) {
+        if (!chord.kept_from) chord.chord = theory::practical_spelling(chord.strict, key);
+    }
+    for (std::size_t i = chords.size(); i-- > 1;) {
+        auto& chord = chords[i - 1];
+        const auto next = chords[i].chord.root;
+        const bool falls_a_fifth =
+            (theory::pitch_class(chord.chord.root) - theory::pitch_class(next) + 12) % 12 == 7 &&
+            !chord.chord.is_none();
+        if (!falls_a_fifth || chord.kept_from || chord.chord.root - next == 1) continue;
+        const auto from = chord.chord.root;
+        const theory::NoteName to{next.fifths + 1};
+        if (theory::alteration(to) < -1 || theory::alteration(to) > 1) continue;
+        chord.chord = theory::transpose(chord.chord, {to - from, -7 * (to - from) / 12});
+    }
+}
+
+Replacement replace(const Rule& rule, const Chart& chart, const Found& found) {
+    return Replacer(rule, chart, found).run();
+}
+
+}  // namespace relead::rules

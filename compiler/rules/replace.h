@@ -1,0 +1,23 @@
+// The new chords of a rule in the time of what was found: shares, spelling, colours, bass.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "rules/match.h"
+#include "rules/match_context.h"
+
+namespace relead::rules {
+
+struct Replacement {
+    std::vector<NewChord> chords;
+    std::string problem;  ///< a sentence when the shares do not fit; `chords` is then empty
+};
+[[nodiscard]] Replacement replace(const Rule& rule, const Chart& chart, const Found& found);
+
+/// Spells a chord for paper in `key`: practical roots, and a minor seventh or dominant a fifth above the
+/// chord that follows on the same side of the line of fifths (F#m7 B7, not Gbm7 B7).
+void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key);
+
+}  // namespace relead::rules
