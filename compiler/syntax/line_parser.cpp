@@ -114,6 +114,15 @@ std::optional<int> LineParser::number(int low, int high, std::string_view what) 
     return value;
 }
 
+/// "3", "2+1/2" (as messages print it), "5/2" or "2.5".
+static std::optional<Beats> parse_beat(std::string_view text) {
+    const auto plus = text.find('+');
+    const auto whole = parse_fraction(text.substr(0, plus));
+    if (!whole || plus == std::string_view::npos) return whole;
+    const auto rest = parse_fraction(text.substr(plus + 1));
+    return rest ? std::optional<Beats>(*whole + *rest) : std::nullopt;
+}
+
 std::optional<Address> read_address(std::string_view word, Span span) {
     const auto colon = word.find(':');
     if (colon == std::string_view::npos || !is_name(word.substr(0, colon))) return std::nullopt;
@@ -131,7 +140,7 @@ std::optional<Address> read_address(std::string_view word, Span span) {
         if (!last || *last < *first) return std::nullopt;
         address.last_bar = *last;
     } else if (dot != std::string_view::npos) {
-        address.beat = parse_fraction(bars.substr(dot + 1));
+        address.beat = parse_beat(bars.substr(dot + 1));
         if (!address.beat || *address.beat < Beats(1)) return std::nullopt;
     }
     return address;

@@ -63,6 +63,7 @@ private:
     /// What was read since the last cell.
     struct Gap {
         bool has_bar = false;
+        bool has_double = false;
         bool closed = false;  ///< `]`
         bool opened = false;  ///< `[1`
         BarSigns next;        ///< for the cell that follows
@@ -191,10 +192,13 @@ private:
 
     void read_bar() {
         const auto sign = read_bar_sign(line_.peek().raw);
-        const bool begins_only = sign.repeat_begins && !sign.repeat_ends;
-        const bool joins = is_changes() && begins_only && !gap_.next.repeat_begins && !gap_.opened;
+        // ":| ||", "|| |:" and ":| |:" are one bar line.
+        const bool adds = sign.repeat_begins || (sign.is_double && !gap_.has_double);
+        const bool joins =
+            is_changes() && adds && !sign.repeat_ends && !gap_.next.repeat_begins && !gap_.opened;
         if (gap_.separates() && !joins) add_empty_cell();
         gap_.has_bar = true;
+        gap_.has_double |= sign.is_double;
         const auto token = line_.next();
         if (!is_changes()) {
             if (token.raw != "|") complain_of_sign(token, "|");

@@ -1,6 +1,8 @@
 #include "syntax/parse_tune.h"
 
 #include <algorithm>
+#include <utility>
+#include <vector>
 
 #include "base/fmt.h"
 #include "syntax/check_section.h"
@@ -72,6 +74,8 @@ private:
         }
         Trivia trivia = std::move(waiting_);
         waiting_ = {};
+        const bool gap = std::exchange(gap_, false);
+        if (is_first_of_group()) next_group_.gap_before = gap;
         trivia.after = line.comment;
         Cursor cursor(line.body, source_.index(), line.begin);
         const auto word = cursor.word("|,");
@@ -88,7 +92,7 @@ private:
         if (line.comment)
             waiting_.before.push_back(*line.comment);
         else if (waiting_.before.empty())
-            waiting_.gap_before = true;
+            gap_ = true;
         else
             waiting_.before.back().gap_after = true;
     }
@@ -100,11 +104,9 @@ private:
     }
 
     /// Hands the line's comments to the value made of it.
-    Trivia take_trivia(bool with_gap = false) {
+    Trivia take_trivia() {
         kept_ = true;
-        Trivia trivia = std::move(*trivia_);
-        if (!with_gap) trivia.gap_before = false;
-        return trivia;
+        return std::move(*trivia_);
     }
 
     // ---- which line it is ----
@@ -200,8 +202,7 @@ private:
     }
 
     template <class Line>
-    void keep(std::optional<Line>& place, std::optional<Line> read, const Words& written,
-              bool with_gap = false) {
+    void keep(std::optional<Line>& place, std::optional<Line> read, const Words& written) {
         if (!read) return;
         if (place) {
             sink_.emit(Code::header_twice, written.span,
@@ -210,7 +211,7 @@ private:
             return;
         }
         read->span = span_;
-        read->trivia = take_trivia(with_gap);
+        read->trivia = take_trivia();
         place = std::move(read);
     }
 
@@ -296,9 +297,9 @@ private:
         if (skipping_) return;
         finish_group();
         const Words written{std::string(head_table[static_cast<std::size_t>(word)].word), span_};
-        if (word == HeadWord::key) keep(next_group_.key, parse_key(line), written, is_first_of_group());
-        if (word == HeadWord::meter) keep(next_group_.meter, parse_meter(line), written, is_first_of_group());
-        if (word == HeadWord::tempo) keep(next_group_.tempo, parse_tempo(line), written, is_first_of_group());
+        if (word == HeadWord::key) keep(next_group_.key, parse_key(line), written);
+        if (word == HeadWord::meter) keep(next_group_.meter, parse_meter(line), written);
+        if (word == HeadWord::tempo) keep(next_group_.tempo, parse_tempo(line), written);
     }
 
     [[nodiscard]] bool is_first_of_group() const {
@@ -338,7 +339,7 @@ private:
             open_ending_ = context.open_ending;
             bars_ += static_cast<int>(row.cells.size());
             bars_in_section_ += static_cast<int>(row.cells.size());
-            row.trivia = take_trivia(is_first_of_group());
+            row.trivia = take_trivia();
             section.groups.back().rows.push_back(std::move(row));
         } else if (may_stand(kind, word, section)) {
             row.trivia = take_trivia();
@@ -416,6 +417,7 @@ private:
     LineFeed feed_;
     TuneTree tree_;
     Block block_ = Block::head;
+    bool gap_ = false;          ///< a blank line stands above the line or its comments
     Trivia waiting_;            ///< comments that wait for the line below them
     Trivia* trivia_ = nullptr;  ///< of the line being read
     Span span_;                 ///< of the line being read, without its comment

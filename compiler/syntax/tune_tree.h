@@ -27,7 +27,6 @@ namespace relead::syntax {
 struct Trivia {
     std::vector<Comment> before;   ///< comment lines directly above
     std::optional<Comment> after;  ///< comment at the end of the line
-    bool gap_before = false;       ///< a blank line above (kept between row groups only)
 };
 
 /// `A:7`, `A:7.3`, `A:1-4`.
@@ -236,9 +235,10 @@ struct RowGroup {
     std::optional<KeyLine> key;
     std::optional<MeterLine> meter;
     std::optional<TempoLine> tempo;
-    std::vector<Row> rows;  ///< the first is `changes`; the others in the author's order; only
-                            ///< `lyrics` may stand there more than once (verses)
-    int first_bar = 1;      ///< number of the first cell's bar in the section
+    std::vector<Row> rows;    ///< the first is `changes`; the others in the author's order; only
+                              ///< `lyrics` may stand there more than once (verses)
+    int first_bar = 1;        ///< number of the first cell's bar in the section
+    bool gap_before = false;  ///< a blank line stands above the group
 };
 
 struct Section {
