@@ -125,6 +125,8 @@ struct Bar {
     std::vector<int> ending_begins;  ///< [1 or [2,3; 0 stands for `last`
     bool ending_ends = false;
     bool double_bar_after = false;
+    Span repeat_span;  ///< of the `:|`
+    Span ending_span;  ///< of the `[1`
     Span span;
 };
 

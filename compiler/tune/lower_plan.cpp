@@ -27,6 +27,7 @@ void apply(const syntax::PlanLine& line, Plan& plan) {
             return;
         case Kind::around:
             plan.around = line.number;
+            plan.around_span = line.number_span;
             return;
         case Kind::take:
             if (!line.rules.empty() && !line.places.empty())
@@ -85,9 +86,15 @@ std::vector<RunningItem> lower_running(const syntax::RunningLine& tree) {
         lowered.each_soloist = item.each_soloist;
         if (item.soloist) lowered.soloist = item.soloist->text;
         if (item.written_changes) lowered.changes = RunningItem::Changes::written;
-        if (item.plan) lowered.plan = item.plan->text;
+        if (item.plan) {
+            lowered.plan = item.plan->text;
+            lowered.plan_span = item.plan->span;
+        }
         lowered.last = item.last;
-        if (item.vamp) lowered.vamp = item.vamp->text;
+        if (item.vamp) {
+            lowered.vamp = item.vamp->text;
+            lowered.vamp_span = item.vamp->span;
+        }
         if (item.tag) lowered.tag = lower_address(*item.tag);
         lowered.tag_times = item.tag_times;
         lowered.span = item.span;

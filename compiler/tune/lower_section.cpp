@@ -156,6 +156,8 @@ private:
         bar.ending_begins = signs.ending_begins;
         bar.ending_ends = signs.ending_ends;
         bar.double_bar_after = signs.double_bar_after;
+        bar.repeat_span = signs.repeat_span;
+        bar.ending_span = signs.ending_span;
     }
 
     void read_row(const syntax::Row& row, bool first) {

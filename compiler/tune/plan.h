@@ -53,6 +53,7 @@ struct Plan {
     bool at_most_per_section = true;
     std::optional<int> outside;  ///< 1..5, ceiling on every change
     std::optional<int> around;   ///< 1..5, a wish
+    Span around_span;
     std::vector<Take> take;
     std::vector<Never> never;
     bool each_time_different = false;

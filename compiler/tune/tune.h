@@ -39,6 +39,8 @@ struct RunningItem {
     std::optional<Address> tag;  ///< repeated at the end `tag_times`
     int tag_times = 1;
     std::string vamp;  ///< section that is vamped before the item, or empty
+    Span plan_span;
+    Span vamp_span;
     Span span;
 };
 
