@@ -66,9 +66,20 @@ bool is_subset(std::span<const Degree> small, const Degrees& large) {
     return std::all_of(small.begin(), small.end(), [&](Degree d) { return has(large, d); });
 }
 
+// The row with exactly these degrees; 0 when there is none.
+std::uint16_t equal_row(const Degrees& sounding) {
+    for (std::uint16_t row = 1; row < quality_count(); ++row) {
+        const auto degrees_of_row = quality_row({row}).degrees;
+        if (std::equal(degrees_of_row.begin(), degrees_of_row.end(), sounding.begin(), sounding.end()))
+            return row;
+    }
+    return 0;
+}
+
 // The row that says most of these degrees: an equal row of any class, else the largest row contained
 // in them, of the same class as long as the written quality itself is still contained.
-std::uint16_t best_row(const Degrees& sounding, std::uint16_t written, bool exact_only) {
+std::uint16_t best_row(const Degrees& sounding, std::uint16_t written) {
+    if (const std::uint16_t equal = equal_row(sounding); equal != 0) return equal;
     const QualityRow own = quality_row({written});
     const bool keep_class = is_subset(own.degrees, sounding);
     std::uint16_t best = written;
@@ -76,14 +87,22 @@ std::uint16_t best_row(const Degrees& sounding, std::uint16_t written, bool exac
     for (std::uint16_t row = 1; row < quality_count(); ++row) {
         const QualityRow candidate = quality_row({row});
         if (!is_subset(candidate.degrees, sounding)) continue;
-        if (candidate.degrees.size() == sounding.size()) return row;
-        if (exact_only || (keep_class && candidate.chord_class != own.chord_class)) continue;
+        if (keep_class && candidate.chord_class != own.chord_class) continue;
         if (candidate.degrees.size() > best_size) {
             best = row;
             best_size = candidate.degrees.size();
         }
     }
     return best;
+}
+
+// The degrees that a quality does not have itself.
+Degrees beyond(const Degrees& sounding, QualityId quality) {
+    const auto own = quality_row(quality).degrees;
+    Degrees out;
+    for (const Degree d : sounding)
+        if (std::find(own.begin(), own.end(), d) == own.end()) out.push_back(d);
+    return out;
 }
 
 // Degrees of an upper triad above the chord's root, named as a player counts them.
@@ -99,23 +118,22 @@ Degrees upper_degrees(const Chord& chord) {
 
 bool normalise(Chord& chord) {
     if (chord.extra.empty() && chord.omitted.empty()) return true;
-    const QualityRow row = quality_row(chord.quality);
-    std::sort(chord.extra.begin(), chord.extra.end());
-    chord.extra.erase(std::unique(chord.extra.begin(), chord.extra.end()), chord.extra.end());
-    std::sort(chord.omitted.begin(), chord.omitted.end());
-    chord.omitted.erase(std::unique(chord.omitted.begin(), chord.omitted.end()), chord.omitted.end());
-    if (contradicts(chord, row)) return false;
-    const Degrees sounding = combine(row, chord);
-    const std::uint16_t best = best_row(sounding, chord.quality.row, !chord.omitted.empty());
-    const QualityRow best_quality = quality_row({best});
-    if (!is_subset(best_quality.degrees, sounding)) return true;  // left as written: C9(no3)
-    chord.quality = {best};
-    chord.extra.clear();
-    chord.omitted.clear();
-    for (const Degree d : sounding)
-        if (std::find(best_quality.degrees.begin(), best_quality.degrees.end(), d) ==
-            best_quality.degrees.end())
-            chord.extra.push_back(d);
+    const auto tidy = [](auto& list) {
+        std::sort(list.begin(), list.end());
+        list.erase(std::unique(list.begin(), list.end()), list.end());
+    };
+    tidy(chord.extra);
+    tidy(chord.omitted);
+    if (contradicts(chord, quality_row(chord.quality))) return false;
+    Chord whole = chord;
+    whole.omitted.clear();
+    const Degrees all = combine(quality_row(chord.quality), whole);
+    const Degrees sounding = combine(quality_row(chord.quality), chord);
+    const std::uint16_t equal = equal_row(sounding);
+    if (equal != 0) chord.omitted.clear();  // C(no3) is C5
+    const Degrees& meant = equal != 0 ? sounding : all;
+    chord.quality = {equal != 0 ? equal : best_row(all, chord.quality.row)};
+    chord.extra = beyond(meant, chord.quality);
     return true;
 }
 
@@ -123,21 +141,14 @@ Chord chord_of_degrees(NoteName root, const std::vector<Degree>& sounding, Quali
     Chord chord;
     chord.root = root;
     chord.quality = preferred;
-    const auto of_number = [&](int number) {
-        return std::any_of(sounding.begin(), sounding.end(), [&](Degree d) { return d.number == number; });
-    };
-    for (const Degree d : quality_row(preferred).degrees)
-        if (!of_number(d.number)) chord.omitted.push_back(d.number);
-    const std::uint16_t best = best_row(sounding, preferred.row, !chord.omitted.empty());
-    const QualityRow row = quality_row({best});
-    if (is_subset(row.degrees, sounding)) {
-        chord.quality = {best};
-        chord.omitted.clear();
-    }
-    for (const Degree d : sounding)
-        if (!std::count(quality_row(chord.quality).degrees.begin(), quality_row(chord.quality).degrees.end(),
-                        d))
-            chord.extra.push_back(d);
+    chord.extra = beyond(sounding, preferred);
+    for (const Degree own : quality_row(preferred).degrees)
+        if (std::none_of(sounding.begin(), sounding.end(), [&](Degree d) { return d.number == own.number; }))
+            chord.omitted.push_back(own.number);
+    if (normalise(chord) && degrees(chord) == sounding) return chord;
+    chord.omitted.clear();
+    chord.quality = {best_row(sounding, preferred.row)};
+    chord.extra = beyond(sounding, chord.quality);
     return chord;
 }
 

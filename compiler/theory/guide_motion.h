@@ -39,15 +39,17 @@ struct GuideMotion {
 /// A triad offers its 3 with 1 or with 5. Nothing when one of the two is N.C.
 [[nodiscard]] std::optional<GuideMotion> guide_motion(const Chord& x, const Chord& y);
 
-/// A landing that a rule declares: the guide tone of X in the role `from` (3 or 7) lands on the first
-/// of `to` that sounds in Y, given as degree numbers: "7>7|6|5" is {7, {7, 6, 5}}.
+/// A landing that a rule declares: the guide tone of X in the role `from` (3 or 7) lands on one of
+/// `to`, given as degree numbers of Y: "7>7|6|5" is {7, {7, 6, 5}}. The first that a whole step reaches
+/// counts, else the first that sounds in Y.
 struct Thread {
     int from = 3;
     std::vector<int> to;
 };
 /// The motion with declared landings. 3 stands for the tone in the third's role of X and of Y, 7 for
-/// that in the seventh's; a number that is no such role in Y is looked for among Y's degrees (5, 6, 9).
-/// A role without a thread takes the guide tone of Y that is left. Nothing when no landing exists.
+/// that in the seventh's where Y has a seventh or is a triad (then 1 or 5); other numbers are looked
+/// for among Y's degrees (5, 6, 9). A role without a thread takes the guide tone of Y that is left.
+/// Nothing when no landing exists.
 [[nodiscard]] std::optional<GuideMotion> guide_motion(const Chord& x, const Chord& y,
                                                       std::span<const Thread> threads);
 

@@ -115,10 +115,11 @@ std::optional<Chord> chord_from_text(NoteName root, std::string_view text) {
     return chord;
 }
 
-bool contains(std::span<const Degree> large, std::span<const Degree> small) {
-    return std::all_of(small.begin(), small.end(), [&](Degree d) {
-        return std::any_of(large.begin(), large.end(),
-                           [&](Degree other) { return other.number == d.number; });
+// Does the text's chord have what the kind says? Its fifth may be altered (7alt).
+bool agrees(std::span<const Degree> text, std::span<const Degree> kind) {
+    return std::all_of(kind.begin(), kind.end(), [&](Degree wanted) {
+        return std::any_of(text.begin(), text.end(),
+                           [&](Degree d) { return d == wanted || (d.number == 5 && wanted.number == 5); });
     });
 }
 
@@ -133,7 +134,7 @@ std::optional<Chord> read_kind(NoteName root, const HarmonyKind& kind) {
     const QualityId reads = find_spelling(row->reads).value_or(QualityId{1});
     if (kind.degrees.empty()) {
         const Chord plain{root, reads, {}, std::nullopt, std::nullopt, {}, {}, false};
-        if (text && text->quality != reads && contains(degrees(*text), row->content)) return text;
+        if (text && text->quality != reads && agrees(degrees(*text), row->content)) return text;
         return plain;
     }
     if (const auto exact = row_with(kind))

@@ -85,7 +85,7 @@ std::vector<Chord> practical_spelling(std::span<const Chord> row, const Key& key
     out.reserve(row.size());
     for (const Chord& chord : row) out.push_back(practical_spelling(chord, key));
     for (std::size_t i = out.size(); i-- > 0;) {
-        if (out[i].is_none()) continue;
+        if (out[i].is_none() || is_diatonic(out[i].root, key)) continue;
         const bool has_next = i + 1 < out.size() && !out[i + 1].is_none();
         const bool has_last = i > 0 && !out[i - 1].is_none();
         const bool before_neighbour = has_next && share_letter(out[i], out[i + 1]);
