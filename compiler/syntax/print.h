@@ -26,7 +26,7 @@ namespace relead::syntax {
 [[nodiscard]] std::string print(const RunningItem& item);
 [[nodiscard]] std::string print(const RunningLine& line);
 [[nodiscard]] std::string print(const PlanLine& line);
-/// `plan "mild" for band on head`.
+/// `plan "mild" for band on head`; `on all` is left out.
 [[nodiscard]] std::string print_head(const Plan& plan);
 
 }  // namespace relead::syntax

@@ -78,15 +78,21 @@ std::string print_signs(const Cell* before, const Cell* after) {
     const BarSigns none;
     const auto& left = before != nullptr ? before->signs : none;
     const auto& right = after != nullptr ? after->signs : none;
-    std::string bar;
-    if (left.repeat_ends > 0) bar = left.repeat_ends == 2 ? ":|" : fmt::format(":|*{}", left.repeat_ends);
-    if (left.double_bar_after) bar += bar.empty() ? "||" : " ||";
-    if (right.repeat_begins) bar += bar.empty() ? "|:" : bar == ":|" || bar == "||" ? ":" : " |:";
-    std::string text = left.ending_ends ? "]" : "";
-    const bool plain = bar.empty();
-    if (plain) bar = "|";
-    // Between two endings the bracket is the bar line.
-    if (!(plain && left.ending_ends && !right.ending_begins.empty())) text += (text.empty() ? "" : " ") + bar;
+    // A repeat ends inside its ending's bracket: ":| ] [2".
+    std::string text, bar;
+    if (left.repeat_ends > 0) text = left.repeat_ends == 2 ? ":|" : fmt::format(":|*{}", left.repeat_ends);
+    const auto append = [&text](std::string_view sign) { text.append(text.empty() ? "" : " ").append(sign); };
+    if (left.ending_ends) append("]");
+    if (left.double_bar_after) bar = "||";
+    if (right.repeat_begins) bar += bar.empty() ? "|:" : ":";
+    const bool joins = text == ":|" && bar == "|:";
+    const bool between_endings = left.ending_ends && !right.ending_begins.empty();
+    if (joins)
+        text = ":|:";
+    else if (!bar.empty())
+        append(bar);
+    else if (left.repeat_ends == 0 && !between_endings)
+        append("|");
     if (right.ending_begins.empty()) return text;
     text += " [";
     for (std::size_t i = 0; i < right.ending_begins.size(); ++i) {

@@ -150,10 +150,11 @@ std::string print(const PlanLine& line) {
 }
 
 std::string print_head(const Plan& plan) {
-    static constexpr std::string_view where[] = {"head", "solos", "all"};
-    return fmt::format("plan {} for {} on {}", quote(plan.name.text),
-                       plan.who == PlanWho::band ? "band" : "soloist",
-                       where[static_cast<std::size_t>(plan.where)]);
+    auto text =
+        fmt::format("plan {} for {}", quote(plan.name.text), plan.who == PlanWho::band ? "band" : "soloist");
+    if (plan.where == PlanWhere::head) text += " on head";
+    if (plan.where == PlanWhere::solos) text += " on solos";
+    return text;  // on all says itself
 }
 
 }  // namespace relead::syntax
