@@ -200,7 +200,7 @@ fi
 # --- only with --deep
 
 lint() {
-    find compiler -name '*.cpp' -print0 | xargs -0 -n 2 -P "$jobs" clang-tidy -p build-test --quiet
+    find compiler -name '*.cpp' -print0 | xargs -0 -n 2 -P "$jobs" clang-tidy -p build-asan --quiet
 }
 coverage() {
     (build build-coverage -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_COMPILER="${CXX:-g++}" -DCMAKE_CXX_FLAGS=--coverage) &&
@@ -210,7 +210,7 @@ coverage() {
 }
 if [ -n "$deep" ]; then
     say 'clang-tidy over the whole tree'
-    check 'clang-tidy' build-test/tidy.log lint
+    check 'clang-tidy' build-asan/tidy.log lint
     say 'Coverage'
     mkdir -p build-coverage
     check 'coverage of lines' build-coverage/coverage.log coverage

@@ -78,9 +78,11 @@ bool GraphemeWalk::next() {
 
 int cluster_width(std::string_view cluster) {
     int width = 0;
+    const auto base = decode_utf8(cluster, 0).point;
+    const bool emoji = u_hasBinaryProperty(static_cast<UChar32>(base), UCHAR_EMOJI) != 0;
     for (std::size_t offset = 0; offset < cluster.size();) {
         const auto c = decode_utf8(cluster, offset);
-        if (c.point == 0xFE0F && width == 1) return 2;  // emoji presentation
+        if (c.point == 0xFE0F && emoji) return 2;  // emoji presentation
         width = std::max(width, point_width(c.point));
         const bool flag = u_hasBinaryProperty(static_cast<UChar32>(c.point), UCHAR_REGIONAL_INDICATOR) != 0;
         if (flag && cluster.size() > c.length) return 2;  // two letters of a flag

@@ -45,6 +45,7 @@ TEST_CASE("user-perceived characters and their columns") {
         {"\U0001F469\u200D\U0001F3A4", 1, 2},
         {"\U0001F1EB\U0001F1F7", 1, 2},
         {"\u2764\uFE0F", 1, 2},
+        {"a\uFE0F", 1, 1},
         {"1\uFE0F\u20E3", 1, 2},
         {"a\u200bb", 3, 2},
         {"\U0001D15E", 1, 1},
