@@ -10,6 +10,7 @@ import codes
 import layering
 import readme
 import sizes
+import sources
 import words
 
 
@@ -98,6 +99,19 @@ class Sizes(HouseTest):
 
     def test_nothing_to_measure(self):
         self.found(sizes.check(self.root), "no functions found")
+
+
+class Sources(HouseTest):
+    def test_files_that_are_never_built(self):
+        self.put("compiler/a/a.cpp", "")
+        self.found(sources.check(self.root), "a.cpp: there is no CMakeLists.txt")
+        self.put("compiler/a/CMakeLists.txt", "add(x b/b.cpp\n  aa.cpp)\n")
+        self.put("compiler/a/b/b.cpp", "")
+        self.found(sources.check(self.root), "a.cpp: not named in compiler/a/CMakeLists.txt")
+        self.put("compiler/a/CMakeLists.txt", "add(x b.cpp\n  a.cpp)\n")
+        self.found(sources.check(self.root), "b/b.cpp: not named")
+        self.put("compiler/a/CMakeLists.txt", "add(x b/b.cpp\n  a.cpp)\n")
+        self.assertEqual(sources.check(self.root), [])
 
 
 class Words(HouseTest):
