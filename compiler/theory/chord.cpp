@@ -62,10 +62,6 @@ bool contradicts(const Chord& chord, const QualityRow& row) {
     return false;
 }
 
-bool is_subset(std::span<const Degree> small, const Degrees& large) {
-    return std::all_of(small.begin(), small.end(), [&](Degree d) { return has(large, d); });
-}
-
 // The row with exactly these degrees; 0 when there is none.
 std::uint16_t equal_row(const Degrees& sounding) {
     for (std::uint16_t row = 1; row < quality_count(); ++row) {
@@ -76,26 +72,6 @@ std::uint16_t equal_row(const Degrees& sounding) {
     return 0;
 }
 
-// The row that says most of these degrees: an equal row of any class, else the largest row contained
-// in them, of the same class as long as the written quality itself is still contained.
-std::uint16_t best_row(const Degrees& sounding, std::uint16_t written) {
-    if (const std::uint16_t equal = equal_row(sounding); equal != 0) return equal;
-    const QualityRow own = quality_row({written});
-    const bool keep_class = is_subset(own.degrees, sounding);
-    std::uint16_t best = written;
-    std::size_t best_size = 0;
-    for (std::uint16_t row = 1; row < quality_count(); ++row) {
-        const QualityRow candidate = quality_row({row});
-        if (!is_subset(candidate.degrees, sounding)) continue;
-        if (keep_class && candidate.chord_class != own.chord_class) continue;
-        if (candidate.degrees.size() > best_size) {
-            best = row;
-            best_size = candidate.degrees.size();
-        }
-    }
-    return best;
-}
-
 // The degrees that a quality does not have itself.
 Degrees beyond(const Degrees& sounding, QualityId quality) {
     const auto own = quality_row(quality).degrees;
@@ -103,6 +79,52 @@ Degrees beyond(const Degrees& sounding, QualityId quality) {
     for (const Degree d : sounding)
         if (std::find(own.begin(), own.end(), d) == own.end()) out.push_back(d);
     return out;
+}
+
+// How well a row says these degrees: those it has, less the naturals that an altered one replaces;
+// nothing when row and further degrees would sound otherwise or contradict each other.
+std::optional<int> fit(QualityId quality, const Degrees& sounding) {
+    const QualityRow row = quality_row(quality);
+    const auto replaceable = [](Degree d) {
+        return d.alteration == 0 && (d.number == 5 || d.number == 9 || d.number == 13);
+    };
+    for (const Degree d : row.degrees)
+        if (!replaceable(d) && !has(sounding, d)) return std::nullopt;
+    Chord candidate;
+    candidate.quality = quality;
+    candidate.extra = beyond(sounding, quality);
+    const bool fourth = std::any_of(sounding.begin(), sounding.end(),
+                                    [](Degree d) { return d.number == 4 || d.number == 2; });
+    if (fourth != (row.chord_class == ChordClass::suspended))
+        return std::nullopt;  // C7sus4(3) stays suspended
+    if (contradicts(candidate, row) || combine(row, candidate) != sounding) return std::nullopt;
+    const auto common = static_cast<int>(sounding.size() - candidate.extra.size());
+    return 2 * common - static_cast<int>(row.degrees.size());
+}
+
+// The row that says most of these degrees; `otherwise` when no row can.
+QualityId best_row(const Degrees& sounding, QualityId otherwise) {
+    if (const std::uint16_t equal = equal_row(sounding); equal != 0) return {equal};
+    QualityId best = otherwise;
+    int best_fit = 0;
+    for (std::uint16_t row = 1; row < quality_count(); ++row) {
+        const auto this_fit = fit({row}, sounding);
+        if (!this_fit || *this_fit <= best_fit) continue;
+        best = {row};
+        best_fit = *this_fit;
+    }
+    return best;
+}
+
+// A sixth beside a seventh is a thirteenth, unless the quality itself is a sixth chord.
+void name_sixths(Degrees& sounding, QualityId quality) {
+    const bool seventh =
+        std::any_of(sounding.begin(), sounding.end(), [](Degree d) { return d.number == 7; });
+    if (!seventh) return;
+    for (const Degree d : beyond(sounding, quality))
+        if (d.number == 6) std::replace(sounding.begin(), sounding.end(), d, Degree{13, d.alteration});
+    std::sort(sounding.begin(), sounding.end());
+    sounding.erase(std::unique(sounding.begin(), sounding.end()), sounding.end());
 }
 
 // Degrees of an upper triad above the chord's root, named as a player counts them.
@@ -127,13 +149,16 @@ bool normalise(Chord& chord) {
     if (contradicts(chord, quality_row(chord.quality))) return false;
     Chord whole = chord;
     whole.omitted.clear();
-    const Degrees all = combine(quality_row(chord.quality), whole);
-    const Degrees sounding = combine(quality_row(chord.quality), chord);
+    Degrees all = combine(quality_row(chord.quality), whole);
+    name_sixths(all, best_row(all, chord.quality));
+    Degrees sounding = all;
+    std::erase_if(sounding, [&](Degree d) {
+        return std::count(chord.omitted.begin(), chord.omitted.end(), d.number) > 0;
+    });
     const std::uint16_t equal = equal_row(sounding);
     if (equal != 0) chord.omitted.clear();  // C(no3) is C5
-    const Degrees& meant = equal != 0 ? sounding : all;
-    chord.quality = {equal != 0 ? equal : best_row(all, chord.quality.row)};
-    chord.extra = beyond(meant, chord.quality);
+    chord.quality = equal != 0 ? QualityId{equal} : best_row(all, chord.quality);
+    chord.extra = beyond(equal != 0 ? sounding : all, chord.quality);
     return true;
 }
 
@@ -147,7 +172,7 @@ Chord chord_of_degrees(NoteName root, const std::vector<Degree>& sounding, Quali
             chord.omitted.push_back(own.number);
     if (normalise(chord) && degrees(chord) == sounding) return chord;
     chord.omitted.clear();
-    chord.quality = {best_row(sounding, preferred.row)};
+    chord.quality = best_row(sounding, preferred);
     chord.extra = beyond(sounding, chord.quality);
     return chord;
 }

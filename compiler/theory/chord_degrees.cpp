@@ -232,8 +232,9 @@ std::string canonical_suffix(const Chord& chord) {
     char separator = '(';
     for (const Degree degree : chord.extra) {
         out += separator;
-        if (degree.alteration == 0 && !context.seventh && !context.sixth) out += "add";
-        out += degree == Degree{7, 0} ? "maj7" : to_string(degree);
+        const bool major_seventh = degree == Degree{7, 0};
+        if (degree.alteration == 0 && !major_seventh && !context.seventh && !context.sixth) out += "add";
+        out += major_seventh ? "maj7" : to_string(degree);
         separator = ',';
     }
     for (const int number : chord.omitted) {

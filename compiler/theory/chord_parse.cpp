@@ -106,8 +106,15 @@ std::string upper_cased(std::string_view word) {
     return out;
 }
 
+// With `suggest` a refusal says what may have been meant; that costs a search through the table.
+ChordReading read_symbol(std::string_view word, bool suggest);
+
+bool is_readable(std::string_view word) {
+    return read_symbol(word, false).chord.has_value();
+}
+
 std::string if_readable(std::string word) {
-    return parse_chord(word).chord ? word : std::string();
+    return is_readable(word) ? word : std::string();
 }
 
 ChordReading refusal(Kind kind, std::size_t at, std::string nearest = {}, std::string other = {}) {
@@ -131,8 +138,7 @@ ChordReading refuse_bass(std::string_view word, const FoldedWord& folded, const 
     const std::string before(word.substr(0, at - 1)), after(word.substr(at));
     if (after.empty()) return refusal(Kind::space_before_slash, at - 1, if_readable(before));
     if (after.front() == '/' || before.empty()) return refusal(Kind::bad_bass, at);
-    if (const auto root = read_root(parts.bass);
-        root && parse_chord(after).chord && parse_chord(before).chord) {
+    if (const auto root = read_root(parts.bass); root && is_readable(after) && is_readable(before)) {
         const std::size_t length = folded.origin[parts.bass_at + root->length] - at;
         return refusal(Kind::two_chords_or_bass, at - 1, before + ' ' + after,
                        before + '/' + after.substr(0, length));
@@ -191,14 +197,15 @@ bool has_unicode_accidental(std::string_view text) {
 
 // Upper structure and bass into `chord`; a refusal when one of them cannot be read.
 std::optional<ChordReading> read_ends(Chord& chord, ChordReading& reading, std::string_view word,
-                                      const FoldedWord& folded, const Parts& parts) {
+                                      const FoldedWord& folded, const Parts& parts, bool suggest) {
     if (parts.has_upper) {
         chord.upper = read_upper(parts.upper);
         if (!chord.upper) return refusal(Kind::bad_upper_structure, folded.origin[parts.upper_at]);
     }
     if (!parts.has_bass) return std::nullopt;
     const auto bass = read_root(parts.bass);
-    if (!bass || bass->length != parts.bass.size()) return refuse_bass(word, folded, parts);
+    if (!bass || bass->length != parts.bass.size())
+        return suggest ? refuse_bass(word, folded, parts) : refusal(Kind::bad_bass, 0);
     if (bass->name == chord.root) {
         reading.remarks.push_back("The bass of \"" + std::string(word) + "\" is its root anyway.");
     } else {
@@ -207,43 +214,57 @@ std::optional<ChordReading> read_ends(Chord& chord, ChordReading& reading, std::
     return std::nullopt;
 }
 
-}  // namespace
+ChordReading refuse_space(std::string_view word, std::size_t at) {
+    std::string joined(word);
+    std::erase(joined, ' ');
+    return refusal(Kind::detached_degrees, at, if_readable(joined));
+}
 
-ChordReading parse_chord(std::string_view word) {
-    if (word.empty()) return refusal(Kind::empty, 0);
-    if (word.size() > longest_symbol) return refusal(Kind::unknown_quality, 0);
-    const FoldedWord folded = fold_chord_signs(word);
-    if (find_spelling(folded.text) == QualityId{0}) {
-        Chord none;
-        if (folded.text != quality_name({0})) none.suffix = word;
-        return {none, std::nullopt, {}};
-    }
-    const auto root = read_root(folded.text);
-    if (!root) return refuse_root(word);
-    if (const auto space = outer_space(word); space != std::string_view::npos) {
-        std::string joined(word);
-        std::erase(joined, ' ');
-        return refusal(Kind::detached_degrees, space, if_readable(joined));
-    }
-    const Parts parts = split_parts(folded.text, root->length);
-    ChordReading reading;
-    Chord chord;
-    chord.root = root->name;
-    if (const auto refused = read_ends(chord, reading, word, folded, parts)) return *refused;
-    const BodyReading body = read_body(parts.body);
-    if (body.problem != Kind::empty) return refuse_body(word, folded, parts, body);
-    chord.quality = body.quality;
-    chord.extra = body.extra;
-    chord.omitted = body.omitted;
+ChordReading no_chord(std::string_view word, const FoldedWord& folded) {
+    Chord none;
+    if (folded.text != quality_name({0})) none.suffix = word;
+    return {none, std::nullopt, {}};
+}
+
+void keep_spelling(Chord& chord, std::string_view word, const FoldedWord& folded, const Parts& parts) {
     const std::size_t begin = folded.origin[parts.body_at];
     const std::size_t end = folded.origin[parts.body_at + parts.body.size()];
     chord.suffix = word.substr(begin, end - begin);
     if (chord.suffix == canonical_suffix(chord)) chord.suffix.clear();
     chord.unicode_accidentals =
         has_unicode_accidental(word.substr(0, begin)) || has_unicode_accidental(word.substr(end));
+}
+
+ChordReading read_symbol(std::string_view word, bool suggest) {
+    if (word.empty()) return refusal(Kind::empty, 0);
+    if (word.size() > longest_symbol) return refusal(Kind::unknown_quality, 0);
+    const FoldedWord folded = fold_chord_signs(word);
+    if (find_spelling(folded.text) == QualityId{0}) return no_chord(word, folded);
+    const auto root = read_root(folded.text);
+    if (!root) return suggest ? refuse_root(word) : refusal(Kind::unknown_root, 0);
+    if (const auto space = outer_space(word); space != std::string_view::npos)
+        return suggest ? refuse_space(word, space) : refusal(Kind::detached_degrees, space);
+    const Parts parts = split_parts(folded.text, root->length);
+    ChordReading reading;
+    Chord chord;
+    chord.root = root->name;
+    if (const auto refused = read_ends(chord, reading, word, folded, parts, suggest)) return *refused;
+    const BodyReading body = read_body(parts.body);
+    if (body.problem != Kind::empty)
+        return suggest ? refuse_body(word, folded, parts, body) : refusal(body.problem, 0);
+    chord.quality = body.quality;
+    chord.extra = body.extra;
+    chord.omitted = body.omitted;
+    keep_spelling(chord, word, folded, parts);
     reading.chord = std::move(chord);
     add_remarks(reading, word, folded, parts, body);
     return reading;
+}
+
+}  // namespace
+
+ChordReading parse_chord(std::string_view word) {
+    return read_symbol(word, true);
 }
 
 }  // namespace relead::theory

@@ -103,6 +103,8 @@ std::string nearest_spelling(std::string_view body) {
     const int all = whole_cost(body);
     for (const auto& spelling : all_spellings()) {
         if (spelling.quality.row == 0 || spelling.text.empty()) continue;
+        const std::size_t longer = std::max(body.size(), spelling.text.size());
+        if (longer - std::min(body.size(), spelling.text.size()) > far) continue;  // each byte costs
         int cost = distance(body, spelling.text);
         if (cost * 2 > all + whole_cost(spelling.text) - cost) continue;  // less than half in common
         if (spelling.text == quality_name(spelling.quality)) --cost;      // our own spelling wins a near tie

@@ -29,10 +29,10 @@ HarmonyDegree added(Degree degree) {
     return {degree.number, degree.alteration - dominant_alteration(degree.number), Type::add, true};
 }
 
-// The degree of the kind that an extra degree replaces: the natural fifth of (b5).
-bool replaces_natural(const KindRow& kind, Degree extra) {
-    if (extra.alteration == 0) return false;
-    return std::find(kind.content.begin(), kind.content.end(), Degree{extra.number, 0}) != kind.content.end();
+// The natural degree of the quality that a further degree replaces: the fifth of C9(b5).
+bool replaces_natural(const QualityRow& row, Degree extra) {
+    return extra.alteration != 0 &&
+           std::find(row.degrees.begin(), row.degrees.end(), Degree{extra.number, 0}) != row.degrees.end();
 }
 
 bool is_triad(std::string_view kind) {
@@ -93,7 +93,10 @@ std::vector<Degree> sounding_degrees(const KindRow& row, const HarmonyKind& kind
     if (out.empty()) out.push_back({1, 0});
     const bool suspended = row.kind == "suspended-second" || row.kind == "suspended-fourth";
     for (const auto& change : kind.degrees) apply(out, change, suspended);
-    if (row.kind == "dominant-13th" || row.kind == "major-13th") std::erase(out, Degree{11, 0});
+    const bool says_11 = std::any_of(kind.degrees.begin(), kind.degrees.end(), [](const HarmonyDegree& d) {
+        return d.type == Type::add && d.value == 11 && d.alter == 0;
+    });
+    if (!says_11 && (row.kind == "dominant-13th" || row.kind == "major-13th")) std::erase(out, Degree{11, 0});
     if (row.kind == "dominant-11th") {
         if (std::erase(out, Degree{11, 0}) > 0)
             std::replace(out.begin(), out.end(), Degree{3, 0}, Degree{4, 0});
@@ -148,9 +151,8 @@ HarmonyKind harmony_kind(const Chord& chord) {
     const QualityRow row = quality_row(chord.quality);
     HarmonyKind out{std::string(row.kind), std::string(row.text), {row.harmony.begin(), row.harmony.end()}};
     if (chord.is_none()) return out;
-    const KindRow& kind = *find_kind(row.kind);
     for (const Degree extra : chord.extra) {
-        if (replaces_natural(kind, extra)) {
+        if (replaces_natural(row, extra)) {
             out.degrees.push_back({extra.number, extra.alteration, Type::alter, true});
         } else {
             out.degrees.push_back(added(extra));

@@ -1,4 +1,6 @@
 // Practical spelling: what a player accepts on the stand, where strict spelling is right but hard.
+#include <algorithm>
+
 #include "theory/chord.h"
 
 namespace relead::theory {
@@ -21,6 +23,11 @@ bool is_legal(NoteName name, const Key& key) {
     return !has_double_accidental(name) && (!is_white_key_with_sign(name) || is_diatonic(name, key));
 }
 
+// The enharmonic name with at most one accidental that lies nearest to the key.
+NoteName readable(NoteName name, const Key& key) {
+    return respell_near(name, {std::clamp(key.tonic.fifths, -1, 3)});
+}
+
 // Leading-tone chords keep their sharp: #i°7, #iv°7.
 bool leads_upwards(const Chord& chord) {
     const auto kind = chord_class(chord);
@@ -41,14 +48,13 @@ NoteName legal_bass(NoteName bass, const Chord& chord, const Key& key) {
         for (const NoteName name : tones(chord))
             if (name == bass) return bass;
     }
-    return respell_near(bass, key.tonic);
+    return readable(bass, key);
 }
 
 Chord respelled(const Chord& chord, Interval by, const Key& key) {
     Chord out = transpose(chord, by);
     if (out.bass) out.bass = legal_bass(*out.bass, out, key);
-    if (out.upper && has_double_accidental(out.upper->root))
-        out.upper->root = respell_near(out.upper->root, key.tonic);
+    if (out.upper && has_double_accidental(out.upper->root)) out.upper->root = readable(out.upper->root, key);
     return out;
 }
 
