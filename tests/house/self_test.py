@@ -111,6 +111,10 @@ class Sources(HouseTest):
         self.put("compiler/a/CMakeLists.txt", "add(x b.cpp\n  a.cpp)\n")
         self.found(sources.check(self.root), "b/b.cpp: not named")
         self.put("compiler/a/CMakeLists.txt", "add(x b/b.cpp\n  a.cpp)\n")
+        self.put("tests/support/c.cpp", "")
+        self.put("tests/unit/CMakeLists.txt", "add(x ../c.cpp)\n")
+        self.found(sources.check(self.root), "c.cpp")
+        self.put("tests/unit/CMakeLists.txt", "add(x ../support/c.cpp)\n")
         self.assertEqual(sources.check(self.root), [])
 
 

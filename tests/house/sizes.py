@@ -30,6 +30,8 @@ def check_files(root) -> tuple:
 def cpp_functions(root) -> list:
     """(place, name, first line, lines) of every function with a body."""
     folders = [str(root / f) for f in ("compiler", "include") if (root / f).is_dir()]
+    if not folders:
+        return []
     done = subprocess.run(["ctags", "-R", "--languages=C++", "--langmap=C++:.cpp.h", "--c++-kinds=f", "--fields=+ne",
                            "--sort=no", "-f", "-", *folders], capture_output=True, text=True, check=True)
     found = []
