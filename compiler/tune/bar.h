@@ -72,6 +72,7 @@ struct HitEvent {
     Time at;
     Time length;
     NoteValue value;
+    std::optional<Tuplet> tuplet;
     bool tied_to_next = false;
     Span span;
 };

@@ -210,12 +210,12 @@ private:
     void hits(const std::vector<HitEvent>& events) {
         std::string text;
         for (const auto& event : events)
-            text += fmt::format(" {}{}@{}+{}/{}",
+            text += fmt::format(" {}{}@{}+{}/{}{}",
                                 event.kind == HitEvent::Kind::rest    ? "r"
                                 : event.kind == HitEvent::Kind::brief ? "x"
                                                                       : "X",
                                 event.tied_to_next ? "~" : "", event.at.to_string(), event.length.to_string(),
-                                duration_word(event.value));
+                                duration_word(event.value), tuplet(event.tuplet));
         line("    hits{}", text);
     }
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "tune/unfold.h"
+
 namespace relead::tune {
 namespace {
 
@@ -14,23 +16,36 @@ struct Sounding {
     double weight;
 };
 
-std::vector<Sounding> sounding_chords(const std::vector<Section>& sections) {
+std::vector<Sounding> sounding_chords(const Tune& tune) {
     std::vector<Sounding> chords;
-    for (const auto& section : sections)
-        for (const auto& bar : section.bars)
-            for (const auto& event : bar.changes)
-                if (!event.chord.is_none())
-                    chords.push_back(
-                        {event.chord, theory::chord_class(event.chord), event.length.to_double()});
+    for (const auto& played : played_chords(tune)) {
+        const auto& chord = chord_at(tune, played.ref).chord;
+        if (!chord.is_none())
+            chords.push_back({chord, theory::chord_class(chord), played.length.to_double()});
+    }
     return chords;
+}
+
+/// Natural minor, with the raised seventh over its dominant only; a blues counts as mixolydian.
+bool belongs(theory::NoteName name, theory::NoteName root, const theory::Key& key) {
+    const int place = name - key.tonic;
+    switch (key.mode) {
+        case Mode::minor:
+            return (place >= -4 && place <= 2) || (place == 5 && root - key.tonic == 1);
+        case Mode::blues:
+            return place >= -2 && place <= 4;
+        default:
+            return place >= -1 && place <= 5;
+    }
 }
 
 /// Share of the chord's tones inside the key, by its length.
 double inside(const Sounding& sounding, const theory::Key& key) {
     const auto tones = theory::tones(sounding.chord);
     if (tones.empty()) return 0;
-    const auto count = std::count_if(tones.begin(), tones.end(),
-                                     [&](theory::NoteName name) { return theory::is_diatonic(name, key); });
+    const auto count = std::count_if(tones.begin(), tones.end(), [&](theory::NoteName name) {
+        return belongs(name, sounding.chord.root, key);
+    });
     return sounding.weight * static_cast<double>(count) / static_cast<double>(tones.size());
 }
 
@@ -79,8 +94,8 @@ bool has_blues_chords(const std::vector<Sounding>& chords, theory::NoteName toni
 
 }  // namespace
 
-theory::Key guess_key(const std::vector<Section>& sections) {
-    const auto chords = sounding_chords(sections);
+theory::Key guess_key(const Tune& tune) {
+    const auto chords = sounding_chords(tune);
     theory::Key best;
     if (chords.empty()) return best;
     double most = -1;

@@ -31,8 +31,8 @@ public:
             sink_.emit(text::Code::tune_empty, tree_.span, "The tune has no bars.");
             return std::nullopt;
         }
-        settle_key();
         read_order();
+        settle_key();
         for (const auto& plan : tree_.plans) tune_.plans.push_back(lower_plan(plan));
         check_repeats(tune_, limits_, sink_);
         check_order(tune_, limits_, sink_);
@@ -99,7 +99,7 @@ private:
     /// A missing key is estimated; sections that state none take it.
     void settle_key() {
         if (tree_.header.key) return;
-        tune_.key = guess_key(tune_.sections);
+        tune_.key = guess_key(tune_);
         for (std::size_t i = 0; i < tune_.sections.size(); ++i) {
             const auto& groups = tree_.sections[i].groups;
             if (groups.empty() || !groups.front().key) tune_.sections[i].key = tune_.key;

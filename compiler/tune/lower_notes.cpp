@@ -169,6 +169,7 @@ std::vector<HitEvent> lower_hits(const syntax::Cell& cell, RowState& state, cons
         event.at = note.at;
         event.length = note.length;
         event.value = note.value;
+        event.tuplet = note.tuplet;
         event.tied_to_next = note.word->tied;
         event.span = note.word->span;
         events.push_back(event);
