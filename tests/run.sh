@@ -191,8 +191,8 @@ say 'clang, address and undefined-behaviour sanitizers: build'
 if build build-asan -DCMAKE_BUILD_TYPE=Debug -DRELEAD_SANITIZE=ON -DCMAKE_CXX_COMPILER=clang++; then
     passed=$((passed + 1))
     say 'clang, sanitizers: units, properties, golden cases'
-    ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1:detect_stack_use_after_return=1 \
-        UBSAN_OPTIONS=print_stacktrace=1 run_ctest build-asan 'sanitized ' -E '^(house|external|golden-runner)'
+    ASAN_OPTIONS=abort_on_error=1:detect_leaks=1:strict_string_checks=1:detect_stack_use_after_return=1 \
+        UBSAN_OPTIONS=abort_on_error=1:print_stacktrace=1 run_ctest build-asan 'sanitized ' -E '^(house|external|golden-runner)'
 else
     note_failure 'build with clang and sanitizers'
 fi
@@ -215,8 +215,15 @@ if [ -n "$deep" ]; then
     mkdir -p build-coverage
     check 'coverage of lines' build-coverage/coverage.log coverage
     grep -E '^(lines|branches):' build-coverage/coverage.log
-    say 'Properties and fuzzing, longer'
-    RELEAD_FUZZ_SECONDS=${RELEAD_FUZZ_SECONDS:-300} run_ctest build-asan 'long ' -R '^(property|fuzz)'
+    say 'Fuzzing'
+    RELEAD_FUZZ_SECONDS=${RELEAD_FUZZ_SECONDS:-300}
+    export RELEAD_FUZZ_SECONDS
+    if build build-fuzz -DCMAKE_BUILD_TYPE=Debug -DRELEAD_SANITIZE=ON -DRELEAD_FUZZ=ON \
+        -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_CXX_FLAGS=-fsanitize=fuzzer-no-link; then
+        run_ctest build-fuzz '' -R '^fuzz-'
+    else
+        note_failure 'build of the fuzz targets'
+    fi
 fi
 
 finish
