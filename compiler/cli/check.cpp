@@ -18,16 +18,16 @@ namespace {
 
 struct Checked {
     std::string name;
-    std::optional<text::Source> source;
+    std::optional<text::Source> source;  // what messages show
     std::optional<tune::Tune> tune;
     Diagnostics diagnostics;
 };
 
 Checked check_one(const std::string& path, Streams& streams) {
     auto input = open_text(path, streams);
-    Checked checked{path, std::move(input.source), std::nullopt, std::move(input.diagnostics)};
-    if (!checked.source) return checked;
-    auto outcome = tune::read_tune(*checked.source);
+    Checked checked{path, std::move(input.shown), std::nullopt, std::move(input.diagnostics)};
+    if (!input.source) return checked;
+    auto outcome = tune::read_tune(*input.source);
     checked.tune = std::move(outcome.value);
     checked.diagnostics.insert(checked.diagnostics.end(), outcome.diagnostics.begin(),
                                outcome.diagnostics.end());

@@ -8,8 +8,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+/// File names may hold any bytes; JSON may not.
 std::string print(const Json& document) {
-    return document.dump(2) + "\n";
+    return document.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 std::string_view severity_word(Severity severity) {
