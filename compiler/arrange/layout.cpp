@@ -1,7 +1,9 @@
 #include "arrange/layout.h"
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
+#include <optional>
 
 #include "theory/chord.h"
 
@@ -14,6 +16,9 @@ constexpr int line_width = 1060;
 constexpr int first_attributes = 70;  // clef and meter
 constexpr int accidental_width = 11;
 constexpr int bars_a_line = 4;
+constexpr int most_bars = 6;
+/// Four bars make the best line, then five and three; a lone bar is the worst.
+constexpr std::array<int, most_bars + 1> cost_of_count{20, 14, 5, 2, 0, 4, 9};
 constexpr std::size_t many_symbols = 6;
 constexpr int many_notes = 16;
 constexpr int systems_a_page = 11;
@@ -70,7 +75,7 @@ public:
 private:
     [[nodiscard]] bool opens_stretch(std::size_t i) const {
         if (i == 0) return true;
-        if (measures_[i - 1].implicit) return false;
+        if (measures_[i - 1].implicit) return false;  // the pickup stands before the first bar
         const bool has_sign =
             std::any_of(measures_[i].directions.begin(), measures_[i].directions.end(),
                         [](const auto& d) { return d.kind == score::Direction::Kind::coda; });
@@ -91,35 +96,46 @@ private:
     }
     [[nodiscard]] int room() const { return line_width - first_attributes - 5 * accidental_width; }
 
-    /// End of the line that begins at `first`.
-    [[nodiscard]] std::size_t line_end(std::size_t first, std::size_t last) const {
-        std::size_t end = first;
-        int count = 0;
-        int limit = bars_a_line;
-        while (end < last) {
-            const auto& measure = measures_[end];
-            if (is_dense(measure)) limit = std::min(limit, 3);
-            const bool later_ending =
-                end > first && measure.ending && measures_[end - 1].ending_stop != score::EndingStop::none;
-            if (later_ending && count + ending_length(end) > limit) break;
-            if (count == limit || (count > 0 && width(first, end + 1) > room())) break;
-            if (!measure.implicit) ++count;
-            ++end;
+    /// How badly bars [first, last) of a stretch make a line; nothing when they do not fit.
+    [[nodiscard]] std::optional<int> line_cost(const Stretch& stretch, std::size_t first,
+                                               std::size_t last) const {
+        int count = 0, limit = most_bars;
+        for (auto i = first; i < last; ++i) {
+            if (!measures_[i].implicit) ++count;
+            if (is_dense(measures_[i])) limit = 3;
         }
-        // A lone bar left over joins the line before it when there is room.
-        if (last - end == 1 && !is_dense(measures_[end]) && width(first, last) <= room()) return last;
-        return end;
+        const bool one = last - first == 1;
+        if (!one && (count > limit || width(first, last) > room())) return std::nullopt;
+        int cost = cost_of_count[static_cast<std::size_t>(std::min(count, most_bars))];
+        const bool after_ending =
+            first > 0 && measures_[first].ending && measures_[first - 1].repeat_ends > 0;
+        if (after_ending) return cost - 1;
+        if (phrase_position(stretch, first) % bars_a_line != 0) cost += 3;
+        return cost;
     }
-    [[nodiscard]] int ending_length(std::size_t first) const {
-        int length = 1;
-        for (auto i = first; i < measures_.size() && measures_[i].ending_stop == score::EndingStop::none; ++i)
-            ++length;
-        return length;
+    /// Bars of the stretch before this one, a pickup not counted.
+    [[nodiscard]] int phrase_position(const Stretch& stretch, std::size_t bar) const {
+        int position = 0;
+        for (auto i = stretch.first; i < bar; ++i) position += measures_[i].implicit ? 0 : 1;
+        return position;
     }
+    /// The cheapest way to cut a stretch into lines.
     void break_lines(const Stretch& stretch) {
-        for (auto at = stretch.first; at < stretch.last;) {
-            if (at > 0) measures_[at].before = score::Break::system;
-            at = line_end(at, stretch.last);
+        const auto count = stretch.last - stretch.first;
+        std::vector<int> rest(count + 1, 0);
+        std::vector<std::size_t> next(count, count);
+        for (auto from = count; from-- > 0;) {
+            bool any = false;
+            for (auto to = from + 1; to <= std::min(count, from + most_bars + 1); ++to) {
+                const auto cost = line_cost(stretch, stretch.first + from, stretch.first + to);
+                if (!cost || (any && *cost + rest[to] >= rest[from])) continue;
+                any = true;
+                rest[from] = *cost + rest[to];
+                next[from] = to;
+            }
+        }
+        for (std::size_t at = 0; at < count; at = next[at]) {
+            if (stretch.first + at > 0) measures_[stretch.first + at].before = score::Break::system;
         }
     }
 

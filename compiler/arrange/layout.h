@@ -1,5 +1,5 @@
-// Systems and pages: four bars a line where they fit, a new line at each section, pickups apart,
-// later endings on a line of their own when the line before is full; eleven systems a page.
+// Systems and pages: four bars a line where they fit, lines that keep the phrases of four together, a
+// new line at each section, pickups not counted; eleven systems a page, eight with lyrics.
 #pragma once
 
 #include <vector>

@@ -1,6 +1,7 @@
 #include "arrange/part_builder.h"
 
 #include <algorithm>
+#include <optional>
 
 #include "arrange/accidentals.h"
 #include "arrange/beams.h"
@@ -100,7 +101,13 @@ private:
     void add_hits_above(std::size_t i, score::Voice& melody) {
         score::Voice hits;
         hits.number = 2;
-        hits.elements = hits_above(*bar_of(i).hits, pitch_above_staff(reading_.clef, keys_[i].signature));
+        std::optional<theory::Pitch> highest;
+        for (const auto& element : melody.elements) {
+            for (const auto& head : element.heads) {
+                if (!highest || head.pitch.above_c0.steps() > highest->above_c0.steps()) highest = head.pitch;
+            }
+        }
+        hits.elements = hits_above(*bar_of(i).hits, pitch_above(reading_.clef, keys_[i].signature, highest));
         for (auto& element : melody.elements) element.stem = score::Stem::down;
         measures_[i].voices.push_back(std::move(hits));
     }

@@ -112,9 +112,13 @@ theory::Pitch slash_pitch(theory::Clef clef, const score::KeySignature& signatur
     return in_signature('B', 4, signature.fifths);
 }
 
-theory::Pitch pitch_above_staff(theory::Clef clef, const score::KeySignature& signature) {
-    if (clef == theory::Clef::bass) return in_signature('B', 3, signature.fifths);
-    return in_signature('G', 5, signature.fifths);
+theory::Pitch pitch_above(theory::Clef clef, const score::KeySignature& signature,
+                          std::optional<theory::Pitch> highest) {
+    constexpr int top_of_treble = 5 * 7 + 4;  // G5, in steps above C0
+    constexpr int top_of_bass = 3 * 7 + 6;    // B3
+    int step = clef == theory::Clef::bass ? top_of_bass : top_of_treble;
+    if (highest) step = std::max(step, highest->above_c0.steps() + 4);
+    return in_signature("CDEFGAB"[step % 7], step / 7, signature.fifths);
 }
 
 }  // namespace relead::arrange

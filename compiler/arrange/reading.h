@@ -1,7 +1,7 @@
 // How one player reads concert music: transposition, clef, octave, and the keys that come out.
 #pragma once
 
-#include <vector>
+#include <optional>
 
 #include "score/measure.h"
 #include "theory/instrument.h"
@@ -39,7 +39,9 @@ struct KeyReading {
 
 /// The note in the middle of the staff, in the key's own spelling: where slashes stand.
 [[nodiscard]] theory::Pitch slash_pitch(theory::Clef clef, const score::KeySignature& signature);
-/// The space above the staff, for figures over the melody.
-[[nodiscard]] theory::Pitch pitch_above_staff(theory::Clef clef, const score::KeySignature& signature);
+/// Where small figures over a melody stand, in the key's own spelling: on top of the staff, or a fifth
+/// above `highest`, the highest written melody note.
+[[nodiscard]] theory::Pitch pitch_above(theory::Clef clef, const score::KeySignature& signature,
+                                        std::optional<theory::Pitch> highest);
 
 }  // namespace relead::arrange

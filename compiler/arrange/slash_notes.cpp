@@ -37,7 +37,8 @@ void add_slashes(Time at, Time end, theory::Pitch middle, bool stems, std::vecto
 }
 
 bool is_continuation(const std::vector<tune::HitEvent>& hits, std::size_t i) {
-    return i > 0 && hits[i - 1].tied_to_next && hits[i - 1].kind != tune::HitEvent::Kind::rest;
+    return i > 0 && i < hits.size() && hits[i].kind != tune::HitEvent::Kind::rest &&
+           hits[i - 1].tied_to_next && hits[i - 1].kind != tune::HitEvent::Kind::rest;
 }
 
 std::vector<Articulation> articulation_of(const std::vector<tune::HitEvent>& hits, std::size_t i) {
@@ -129,6 +130,8 @@ std::vector<Element> hits_above(const std::vector<tune::HitEvent>& hits, theory:
         } else {
             element.cue = true;
             element.stem = score::Stem::up;
+            element.heads[0].tie_ends = is_continuation(hits, i);
+            element.heads[0].tie_begins = is_continuation(hits, i + 1);
         }
         elements.push_back(std::move(element));
     }

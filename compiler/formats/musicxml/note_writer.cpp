@@ -153,7 +153,10 @@ void write_notations(PartState& state, const Element& element, const Head* head,
     if (element.tuplet) write_tuplet_ends(sink, *element.tuplet);
     if (!element.articulations.empty()) {
         const Nest nest(sink, "articulations");
-        for (const auto mark : element.articulations) flag(sink, name_in(articulation_names, mark));
+        for (const auto mark : element.articulations) {
+            const Nest articulation(sink, name_in(articulation_names, mark));
+            sink.attribute("placement", "above");
+        }
     }
     if (element.fermata) typed(sink, "fermata", "upright");
 }

@@ -1,0 +1,115 @@
+// Writes the lead sheets of tunes for the checks of the MusicXML writer:
+//   sheet_dump OUT_DIR [--for a,b,c] [--dump] [--slashes] [--jumps] [--compact] TUNE...
+// One file TUNE.INSTRUMENT.musicxml and .mxl for each tune and instrument ("concert" = none); with
+// --dump also TUNE.INSTRUMENT.txt, the score as text. Exit code 1 when a tune cannot be read.
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <iterator>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "arrange/lead_sheet.h"
+#include "formats/musicxml/mxl.h"
+#include "formats/musicxml/write.h"
+#include "score/dump.h"
+#include "text/source.h"
+#include "tune/lower.h"
+
+namespace {
+
+namespace fs = std::filesystem;
+using namespace relead;
+
+struct Options {
+    fs::path out;
+    std::vector<std::string> instruments{"concert"};
+    std::vector<fs::path> tunes;
+    bool dump = false;
+    arrange::SheetWish wish;
+};
+
+std::vector<std::string> split(const std::string& words) {
+    std::vector<std::string> parts;
+    std::istringstream stream(words);
+    for (std::string word; std::getline(stream, word, ',');) parts.push_back(word);
+    return parts;
+}
+
+Options read_options(int count, char** words) {
+    Options options;
+    for (int i = 1; i < count; ++i) {
+        const std::string word = words[i];
+        if (word == "--for" && i + 1 < count) {
+            options.instruments = split(words[++i]);
+        } else if (word == "--dump") {
+            options.dump = true;
+        } else if (word == "--slashes") {
+            options.wish.show_melody = false;
+        } else if (word == "--jumps") {
+            options.wish.jumps = arrange::Jumps::whenever_shorter;
+        } else if (word == "--compact") {
+            options.wish.lettering = score::SymbolLettering::compact;
+        } else if (options.out.empty()) {
+            options.out = word;
+        } else {
+            options.tunes.emplace_back(word);
+        }
+    }
+    return options;
+}
+
+std::string slurp(const fs::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), {}};
+}
+
+void spill(const fs::path& path, const std::string& bytes) {
+    std::ofstream(path, std::ios::binary) << bytes;
+}
+
+bool complain(const fs::path& path, const Diagnostics& diagnostics) {
+    for (const auto& diagnostic : diagnostics) {
+        if (diagnostic.severity != Severity::error) continue;
+        std::cerr << path.string() << ": " << diagnostic.sentence << '\n';
+    }
+    return false;
+}
+
+void write_sheet(const Options& options, const tune::Tune& tune, const std::string& stem,
+                 const std::string& instrument) {
+    auto wish = options.wish;
+    wish.instrument = instrument == "concert" ? nullptr : theory::find_instrument(instrument);
+    const auto sheet = arrange::lead_sheet(tune, wish);
+    const auto base = options.out / (stem + "." + instrument);
+    const auto document = formats::write_musicxml(sheet);
+    spill(base.string() + ".musicxml", document);
+    spill(base.string() + ".mxl", formats::pack_mxl(stem + ".musicxml", document).value.value_or(""));
+    if (options.dump) spill(base.string() + ".txt", score::dump(sheet));
+}
+
+bool write_tune(const Options& options, const fs::path& path) {
+    const auto source = text::read_source(path.string(), slurp(path));
+    if (!source.value) return complain(path, source.diagnostics);
+    const auto tune = tune::read_tune(*source.value);
+    if (!tune.clean()) return complain(path, tune.diagnostics);
+    for (const auto& instrument : options.instruments) {
+        write_sheet(options, *tune.value, path.stem().string(), instrument);
+    }
+    return true;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+    const auto options = read_options(count, words);
+    if (options.out.empty() || options.tunes.empty()) {
+        std::cerr << "sheet_dump OUT_DIR [--for a,b] [--dump] [--slashes] [--jumps] [--compact] TUNE...\n";
+        return 2;
+    }
+    fs::create_directories(options.out);
+    bool all_read = true;
+    for (const auto& path : options.tunes) all_read = write_tune(options, path) && all_read;
+    return all_read ? 0 : 1;
+}
