@@ -2,18 +2,15 @@
 // in register is a matter of the printed line.
 #pragma once
 
-#include <array>
-#include <optional>
 #include <string>
 #include <vector>
 
-#include "rules/rule.h"
 #include "theory/chord.h"
+#include "theory/guide_motion.h"
 
 namespace relead::reharm {
 
-enum class MotionKind { held, step, skip, leap };  ///< 0, 1–2, 3–4, more semitones
-[[nodiscard]] std::string_view to_string(MotionKind kind);
+using MotionKind = theory::Move;  ///< held, step (1-2 semitones), skip (3-4), leap
 
 /// One guide tone on its way.
 struct Motion {
@@ -21,19 +18,20 @@ struct Motion {
     theory::NoteName from;
     theory::Degree to_degree;
     theory::NoteName to;
-    int semitones = 0;  ///< signed, the shorter way round (-6 … 6)
+    int semitones = 0;  ///< signed, the shorter way round (-5 … 6)
     MotionKind kind = MotionKind::held;
     bool declared = false;  ///< its landing is one that the rule's threads declare
 };
 /// "F (3) held", "B (3) step up to C (1)", "Ab (3) half step down to G (5)".
 [[nodiscard]] std::string to_string(const Motion& motion);
 
-/// The one-to-one pairing of guide tones with the least sum of motion, then the least greatest
-/// motion. Empty when one of the chords has no guide tones (N.C.).
-[[nodiscard]] std::vector<Motion> guide_motion(const theory::Chord& from, const theory::Chord& to);
-/// The same with the landings that threads declare; guide tones without a thread fall back to the
-/// default pairing. A thread takes the first of its landings that a whole step reaches, else its first.
-[[nodiscard]] std::vector<Motion> guide_motion(const theory::Chord& from, const theory::Chord& to,
-                                               const std::vector<rules::Thread>& threads);
+/// theory::guide_motion with the names of the tones; empty when a chord has no guide tones (N.C.).
+[[nodiscard]] std::vector<Motion> motions_between(const theory::Chord& from, const theory::Chord& to);
+/// The same with the landings that a rule's threads declare.
+[[nodiscard]] std::vector<Motion> motions_between(const theory::Chord& from, const theory::Chord& to,
+                                                  const std::vector<theory::Thread>& threads);
+/// The motion that skips or leaps; null when every guide tone holds or steps.
+[[nodiscard]] const Motion* beyond_a_step(const std::vector<Motion>& motions);
+[[nodiscard]] int semitones_moved(const std::vector<Motion>& motions);
 
 }  // namespace relead::reharm

@@ -22,6 +22,7 @@ struct NoteVerdict {
     theory::Degree degree;        ///< of the chord's root
     bool held = false;            ///< sounds with this chord for a beat or more
     bool clashed_before = false;  ///< it clashed with the written chord too
+    int chord = 0;                ///< index of the new chord that it sounds with
 };
 
 struct MelodyVerdict {
@@ -41,11 +42,12 @@ struct TimedChord {
 };
 
 /// Judges the melody (the `melody` row, else `long`) of section `section` against `now`, with
-/// `before` as the written chords over the same time.
-[[nodiscard]] MelodyVerdict judge_melody(const tune::Tune& tune, int section,
+/// `before` as the written chords over the same time. `key` matters in the blues, where the blues scale
+/// of the tonic is at home over every dominant.
+[[nodiscard]] MelodyVerdict judge_melody(const tune::Tune& tune, int section, const theory::Key& key,
                                          const std::vector<TimedChord>& before,
                                          const std::vector<TimedChord>& now);
-/// The chord with the held melody tensions that it can carry added to its symbol.
+/// The chord with the held altered melody tensions (b9, #9, #11, b13) that it can carry added to its symbol.
 [[nodiscard]] theory::Chord with_melody_tensions(const tune::Tune& tune, int section,
                                                  const TimedChord& chord);
 

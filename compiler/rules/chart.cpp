@@ -72,10 +72,8 @@ private:
         if (chart_.spots.empty()) return;
         for (auto& spot : chart_.spots) {
             if (!spot.fact.target) continue;
-            const auto index = static_cast<std::size_t>(std::max(0, *spot.fact.target));
             // One past the last chord stands for the first chord of the next chorus.
-            spot.target =
-                index < chart_.spots.size() ? chart_.spots[index].chord : chart_.at(first_played()).chord;
+            spot.target = *spot.fact.target < chart_.size() ? *spot.fact.target : first_played();
         }
     }
     int first_played() const {

@@ -34,8 +34,8 @@ struct Spot {
     double seconds = 0;  ///< how long it sounds at the tempo there
     theory::Key key;     ///< key in force on paper
     analysis::ChordFact fact;
-    std::optional<theory::Chord> target;  ///< the chord that `fact.target` names
-    bool locked = false;                  ///< `!`
+    int target = -1;      ///< the spot that `fact.target` names; -1 = none
+    bool locked = false;  ///< `!`
     bool bass_written = false;
     bool hits_written = false;  ///< somebody hits while it sounds
     int playings = 1;           ///< how often it sounds in one chorus
@@ -62,6 +62,10 @@ struct Chart {
     [[nodiscard]] bool joined(int i) const;
     [[nodiscard]] const Spot& at(int i) const { return spots[static_cast<std::size_t>(i)]; }
     [[nodiscard]] int size() const { return static_cast<int>(spots.size()); }
+    /// The chord that a spot depends on; null = none.
+    [[nodiscard]] const theory::Chord* target_of(const Spot& spot) const {
+        return spot.target < 0 ? nullptr : &at(spot.target).chord;
+    }
     [[nodiscard]] const Chart& as_written() const { return written ? *written : *this; }
 };
 

@@ -115,6 +115,7 @@ private:
         if (!replacement.problem.empty())
             match.objections.push_back({Objection::Kind::share, std::move(replacement.problem)});
         match.candidate.chords = std::move(replacement.chords);
+        for (auto& chord : match.candidate.chords) chord.rule = index_;
         if (match.fits() || wish_.explain) matches_.push_back(std::move(match));
     }
     /// Degree 1 is spelled as the chord that stands there, when it does.

@@ -17,6 +17,7 @@ struct NewChord {
     theory::Chord strict;  ///< spelled as the degree that the rule names
     Time at;
     Time length;
+    int rule = 0;                  ///< index into RuleSet::rules
     int item = 0;                  ///< index into Rule::write
     std::optional<int> kept_from;  ///< spot whose chord it is, unchanged in root and quality
 };

@@ -112,18 +112,18 @@ bool Examiner::analysis_holds(const Condition& condition, const Found& found) co
     const auto* spot = subject(condition, found);
     if (!spot) return false;
     const auto& fact = spot->fact;
+    const auto* target = chart_.target_of(*spot);
     switch (condition.kind) {
         case ConditionKind::prepares_home:
         case ConditionKind::prepares_degree: {
             const int goal = condition.kind == ConditionKind::prepares_home
                                  ? theory::pitch_class(chart_.home.tonic)
                                  : pitch_class_of(found.tonic, condition.degrees.front());
-            return spot->target && fact.relation == analysis::Relation::prepares &&
-                   theory::pitch_class(spot->target->root) == goal;
+            return target && fact.relation == analysis::Relation::prepares &&
+                   theory::pitch_class(target->root) == goal;
         }
         case ConditionKind::prepares_kind:
-            return spot->target && fact.relation == analysis::Relation::prepares &&
-                   is_a(*spot->target, condition.kinds);
+            return target && fact.relation == analysis::Relation::prepares && is_a(*target, condition.kinds);
         case ConditionKind::has_function: {
             const auto& word = condition.words.front();
             if (word == "related ii") return fact.related_ii;

@@ -70,8 +70,8 @@ std::string Examiner::clause_sentence(const Clause& clause, const Found& found) 
         const auto* spot = subject(condition, found);
         if (!spot) continue;
         const auto name = symbol(spot->chord);
-        const auto leads =
-            spot->target ? name + " leads to " + symbol(*spot->target) : name + " leads to no chord";
+        const auto* target = chart_.target_of(*spot);
+        const auto leads = target ? name + " leads to " + symbol(*target) : name + " leads to no chord";
         switch (condition.kind) {
             case ConditionKind::prepares_degree: {
                 const auto degree = scale_degree_of(condition.degrees.front());

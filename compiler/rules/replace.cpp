@@ -47,7 +47,8 @@ private:
         Time at = 0;
         for (int i = found_.begin; i < found_.end; ++i) {
             const auto& spot = chart_.at(i);
-            NewChord chord{spot.chord, spot.chord, at, spot.length, 0, i};
+            NewChord chord{spot.chord, spot.chord, at, spot.length, 0, 0, {}};
+            chord.kept_from = i;
             set_bass(rule_.write.front(), chord.strict);
             chord.chord = chord.strict;
             chords_.push_back(std::move(chord));

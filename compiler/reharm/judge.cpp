@@ -1,0 +1,301 @@
+#include "reharm/judge.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "reharm/cost_terms.h"
+#include "reharm/guard.h"
+#include "tune/spot.h"
+
+namespace relead::reharm {
+namespace {
+
+using rules::NewChord;
+
+bool same_sound(const theory::Chord& a, const theory::Chord& b) {
+    auto plain_a = a, plain_b = b;
+    plain_a.suffix.clear();
+    plain_b.suffix.clear();
+    plain_a.root = plain_b.root = {};
+    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && plain_a.quality == plain_b.quality &&
+           plain_a.extra == plain_b.extra && a.bass.has_value() == b.bass.has_value() &&
+           (!a.bass || theory::pitch_class(*a.bass) == theory::pitch_class(*b.bass)) && a.upper == b.upper;
+}
+
+class Judge {
+public:
+    Judge(const Situation& situation, Judged& judged)
+        : situation_(situation),
+          chart_(situation.chart),
+          placement_(judged.placement),
+          judged_(judged),
+          verdict_(judged.verdict) {}
+
+    void run() {
+        add_melody_tensions();
+        count_touched();
+        refuse_by_plan();
+        refuse_locked();
+        refuse_new_roots_over_bass();
+        refuse_short();
+        if (const auto sentence = refuse_inside(situation_.rules, placement_))
+            refuse(Refusal::Kind::guide_tone, *sentence);
+        judge_the_melody();
+        add_costs();
+    }
+
+private:
+    const rules::Spot& written(int i) const { return chart_.at(i); }
+    Time start() const { return written(placement_.begin).start; }
+    void refuse(Refusal::Kind kind, std::string sentence) {
+        verdict_.refusals.push_back({kind, std::move(sentence)});
+    }
+    std::string place(int spot) const { return rules::place_name(chart_, spot); }
+
+    std::vector<TimedChord> old_chords() const {
+        std::vector<TimedChord> chords;
+        for (int i = placement_.begin; i < placement_.end; ++i)
+            chords.push_back({written(i).chord, written(i).start, written(i).length});
+        return chords;
+    }
+    std::vector<TimedChord> new_chords() const {
+        std::vector<TimedChord> chords;
+        for (const auto& chord : placement_.chords)
+            chords.push_back({chord.chord, start() + chord.at, chord.length});
+        return chords;
+    }
+    void add_melody_tensions() {
+        for (auto& chord : placement_.chords) {
+            if (chord.kept_from) continue;
+            chord.chord = with_melody_tensions(situation_.tune, written(placement_.begin).ref.section,
+                                               {chord.chord, start() + chord.at, chord.length});
+        }
+    }
+    /// The new chord that sounds with a written one from its start to its end; null when none does.
+    const NewChord* whole_time(int i) const {
+        for (const auto& chord : placement_.chords) {
+            const auto from = start() + chord.at;
+            if (from <= written(i).start && from + chord.length >= written(i).end()) return &chord;
+        }
+        return nullptr;
+    }
+    void count_touched() {
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            const auto* chord = whole_time(i);
+            if (!chord || !same_sound(chord->chord, written(i).chord)) ++judged_.touched;
+        }
+        judged_.outside = 1;
+        for (const auto& applied : placement_.derivation)
+            judged_.outside = std::max(
+                judged_.outside, situation_.rules.rules[static_cast<std::size_t>(applied.rule)].outside);
+        if (judged_.touched == 0) refuse(Refusal::Kind::same, "It changes nothing here.");
+    }
+    bool touched(int i) const {
+        const auto* chord = whole_time(i);
+        return !chord || !same_sound(chord->chord, written(i).chord);
+    }
+    void refuse_by_plan() {
+        const auto& plan = situation_.plan;
+        for (const auto& applied : placement_.derivation) {
+            const auto& rule = situation_.rules.rules[static_cast<std::size_t>(applied.rule)];
+            if (!plan.uses(applied.rule))
+                refuse(Refusal::Kind::not_used, "The plan does not use " + rule.name + ".");
+            if (rule.outside > plan.ceiling)
+                refuse(Refusal::Kind::outside, "It leads further outside (" + std::to_string(rule.outside) +
+                                                   ") than the plan allows (" + std::to_string(plan.ceiling) +
+                                                   ").");
+        }
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            if (touched(i)) refuse_held(i);
+        }
+        for (const auto& never : plan.never) refuse_never(never);
+    }
+    void refuse_held(int i) {
+        const auto& section = situation_.tune.sections[static_cast<std::size_t>(written(i).ref.section)].name;
+        for (const auto& hold : situation_.plan.plan.hold) {
+            const bool here = hold.covers(section, written(i).bar_number) &&
+                              (!hold.beat || *hold.beat == written(i).beat());
+            if (here) refuse(Refusal::Kind::held, "The plan holds " + tune::to_string(hold) + ".");
+        }
+    }
+    void refuse_never(const BoundPlan::Never& never) {
+        const bool rule_meant =
+            never.rules.empty() ||
+            std::any_of(placement_.derivation.begin(), placement_.derivation.end(), [&](const auto& a) {
+                return std::find(never.rules.begin(), never.rules.end(), a.rule) != never.rules.end();
+            });
+        if (!rule_meant) return;
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            const auto& section =
+                situation_.tune.sections[static_cast<std::size_t>(written(i).ref.section)].name;
+            if (!touched(i) || !never.at.covers(section, written(i).bar_number)) continue;
+            if (never.at.beat && *never.at.beat != written(i).beat()) continue;
+            refuse(Refusal::Kind::never, "The plan never wants it at " + tune::to_string(never.at) + ".");
+            return;
+        }
+    }
+    void refuse_locked() {
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            if (written(i).locked && touched(i))
+                refuse(Refusal::Kind::locked,
+                       theory::to_string(written(i).chord) + " is locked at " + place(i) + ".");
+        }
+    }
+    void refuse_new_roots_over_bass() {
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            if (!written(i).bass_written) continue;
+            for (const auto& chord : placement_.chords) {
+                const auto from = start() + chord.at;
+                const bool together = from < written(i).end() && from + chord.length > written(i).start;
+                if (!together || sounding_root(chord.chord) == sounding_root(written(i).chord)) continue;
+                refuse(Refusal::Kind::bass, "The bass figure written at " + place(i) + " keeps its root.");
+                return;
+            }
+        }
+    }
+    static int sounding_root(const theory::Chord& chord) {
+        return theory::pitch_class(chord.bass.value_or(chord.root));
+    }
+    double seconds_of(const NewChord& chord) const {
+        const auto& spot = written(placement_.begin);
+        return spot.seconds / std::max(1e-9, spot.length.to_double()) * chord.length.to_double();
+    }
+    void refuse_short() {
+        constexpr double rounding = 1e-6;
+        for (const auto& chord : placement_.chords) {
+            const bool as_long_as_written =
+                chord.kept_from && chord.length >= written(*chord.kept_from).length;
+            const double seconds = seconds_of(chord);
+            if (as_long_as_written || seconds + rounding >= situation_.plan.shortest_seconds) continue;
+            // No shorter than what the author writes there is never too short.
+            Time shortest = written(placement_.begin).length;
+            for (int i = placement_.begin; i < placement_.end; ++i)
+                shortest = std::min(shortest, written(i).length);
+            if (chord.length >= shortest) continue;
+            const auto rounded = std::lround(seconds * 100);
+            refuse(Refusal::Kind::room, theory::to_string(chord.chord) + " would last " +
+                                            std::to_string(rounded / 100) + "." +
+                                            (rounded % 100 < 10 ? "0" : "") + std::to_string(rounded % 100) +
+                                            " seconds: too short to play.");
+            return;
+        }
+    }
+    void judge_the_melody() {
+        verdict_.melody = judge_melody(situation_.tune, written(placement_.begin).ref.section, chart_.home,
+                                       old_chords(), new_chords());
+        if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
+            refuse(Refusal::Kind::melody, verdict_.melody.sentence);
+    }
+    void add_costs() {
+        const auto& plan = situation_.plan;
+        charge(verdict_, "change");
+        if (plan.wished_level) {
+            charge(verdict_, "wished-level", std::abs(judged_.outside - *plan.wished_level));
+        } else {
+            charge(verdict_, "level", judged_.outside - 1);
+        }
+        charge(verdict_, "stacked", placement_.depth() - 1);
+        charge(verdict_, "touched", judged_.touched - 1);
+        charge_melody();
+        charge_place();
+        int long_symbols = 0, brief = 0;
+        constexpr int easy_symbol = 5;
+        for (const auto& chord : placement_.chords) {
+            if (chord.kept_from) continue;
+            long_symbols +=
+                std::max(0, static_cast<int>(theory::to_string(chord.chord).size()) - easy_symbol);
+            brief += seconds_of(chord) < 1.0 ? 1 : 0;
+        }
+        charge(verdict_, "long-symbol", long_symbols);
+        charge(verdict_, "short-chord", brief);
+    }
+    void charge_melody() {
+        int colours = 0, passing = 0;
+        for (const auto& note : verdict_.melody.notes) {
+            const auto& chord = placement_.chords[static_cast<std::size_t>(note.chord)];
+            if (chord.kept_from) continue;
+            colours += note.fit == NoteFit::tension && note.held && note.degree.alteration != 0 ? 1 : 0;
+            passing += note.fit == NoteFit::passing ? 1 : 0;
+        }
+        charge(verdict_, "melody-colour", colours);
+        charge(verdict_, "melody-passing", passing);
+        charge(verdict_, "melody-unknown", verdict_.melody.known ? 0 : 1);
+    }
+    void charge_place() {
+        bool section_start = false, final_cadence = false;
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            if (!touched(i)) continue;
+            const auto& spot = written(i);
+            section_start = section_start || (spot.in_section.from_start == 0 && spot.beat() == 1);
+            final_cadence = final_cadence || (spot.in_chorus.from_end >= 0 && spot.in_chorus.from_end < 2);
+        }
+        charge(verdict_, "section-start", section_start ? 1 : 0);
+        charge(verdict_, "final-cadence", final_cadence ? 1 : 0);
+    }
+
+    const Situation& situation_;
+    const rules::Chart& chart_;
+    rules::Placement& placement_;
+    Judged& judged_;
+    Verdict& verdict_;
+};
+
+bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
+    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    return up == 5 || up == 0 || up == 1 || up == 2 || up == 10 || up == 11;
+}
+
+}  // namespace
+
+Judged judge(const Situation& situation, rules::Placement placement) {
+    Judged judged;
+    judged.placement = std::move(placement);
+    Judge(situation, judged).run();
+    return judged;
+}
+
+void judge_arrival(const Situation& situation, const Judged& judged, const theory::Chord& next,
+                   Verdict& verdict) {
+    const auto& last = judged.placement.chords.back();
+    if (auto sentence = refuse_arrival(situation.rules, last, next))
+        verdict.refusals.push_back({Refusal::Kind::guide_tone, std::move(*sentence)});
+    auto motions = arrival(situation.rules, last, next);
+    charge(verdict, "arrival", semitones_moved(motions));
+    if (!last.kept_from && !next.is_none() && !smooth_root_motion(last.chord, next))
+        charge(verdict, "root-motion");
+    if (verdict.arrival.empty()) verdict.arrival = std::move(motions);
+}
+
+void judge_departure(const Situation&, const Judged& judged, const theory::Chord& previous,
+                     Verdict& verdict) {
+    const auto& first = judged.placement.chords.front();
+    auto motions = motions_between(previous, first.chord);
+    int skips = 0, leaps = 0;
+    for (const auto& motion : motions) {
+        skips += motion.kind == MotionKind::skip ? 1 : 0;
+        leaps += motion.kind == MotionKind::leap ? 1 : 0;
+    }
+    if (first.kept_from) skips = leaps = 0;
+    charge(verdict, "approach-skip", skips);
+    charge(verdict, "approach-leap", leaps);
+    if (skips + leaps > 0 && verdict.departure_note.empty())
+        verdict.departure_note =
+            "Into " + theory::to_string(first.chord) + ": " + to_string(*beyond_a_step(motions)) + ".";
+    if (verdict.departure.empty()) verdict.departure = std::move(motions);
+}
+
+void judge_in_written(const Situation& situation, Judged& judged) {
+    const auto& chart = situation.chart;
+    const auto& next = chart.at(judged.placement.end - 1).next;
+    const auto& previous = chart.at(judged.placement.begin).previous;
+    if (!next.empty()) judge_arrival(situation, judged, chart.at(next.front()).chord, judged.verdict);
+    for (std::size_t i = 1; i < next.size(); ++i) {
+        if (auto sentence =
+                refuse_arrival(situation.rules, judged.placement.chords.back(), chart.at(next[i]).chord))
+            judged.verdict.refusals.push_back({Refusal::Kind::guide_tone, std::move(*sentence)});
+    }
+    if (!previous.empty())
+        judge_departure(situation, judged, chart.at(previous.front()).chord, judged.verdict);
+}
+
+}  // namespace relead::reharm

@@ -1,0 +1,177 @@
+#include "reharm/melody_fit.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "rules/sounding_melody.h"
+#include "tune/spot.h"
+
+namespace relead::reharm {
+namespace {
+
+using rules::SoundingNote;
+
+/// Names of the tones above a root that are not the chord's own; 5 is there for power chords.
+constexpr theory::Degree tension_names[12] = {{1, 0},  {9, -1}, {9, 0},   {9, 1},  {3, 0},  {11, 0},
+                                              {11, 1}, {5, 0},  {13, -1}, {13, 0}, {7, -1}, {7, 0}};
+
+theory::Degree degree_in(const theory::Chord& chord, int pitch_class) {
+    for (const auto degree : theory::degrees(chord)) {
+        if (theory::pitch_class(theory::tone(chord, degree)) == pitch_class) return degree;
+    }
+    const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
+    return tension_names[above];
+}
+
+class MelodyJudge {
+public:
+    MelodyJudge(const tune::Tune& tune, int section, const theory::Key& key)
+        : tune_(tune), section_(section), key_(key) {}
+
+    NoteVerdict judge(const std::vector<SoundingNote>& notes, std::size_t index, const TimedChord& now,
+                      const std::vector<TimedChord>& before) const {
+        const auto& note = notes[index];
+        const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
+        NoteVerdict verdict{note.pitch,          place_of(note),
+                            NoteFit::chord_tone, degree_in(now.chord, pitch_class),
+                            held(note, now),     false};
+        verdict.fit = fit(notes, index, now);
+        for (const auto& old : before) {
+            if (old.start < now.start + now.length && now.start < old.start + old.length &&
+                note.within(old.start, old.start + old.length) > 0 &&
+                fit(notes, index, old) == NoteFit::clash)
+                verdict.clashed_before = true;
+        }
+        return verdict;
+    }
+
+private:
+    const tune::Bar& bar_of(const SoundingNote& note) const {
+        return tune_.sections[static_cast<std::size_t>(section_)].bars[static_cast<std::size_t>(note.bar)];
+    }
+    bool held(const SoundingNote& note, const TimedChord& chord) const {
+        return note.within(chord.start, chord.start + chord.length) >= bar_of(note).meter.beat_length();
+    }
+    Place place_of(const SoundingNote& note) const {
+        const auto& bar = bar_of(note);
+        Place place;
+        place.section = tune_.sections[static_cast<std::size_t>(section_)].name;
+        place.bar = bar.number;
+        place.beat = Beats(1) + bar.meter.in_beats(note.at);
+        return place;
+    }
+    /// Off the first beat and, in fours, off the third.
+    bool weak(const SoundingNote& note) const {
+        const auto& meter = bar_of(note).meter;
+        const auto beat = meter.in_beats(note.at);
+        return !(beat == 0 || (meter.beats % 4 == 0 && beat == 2));
+    }
+    static bool step_between(const SoundingNote& a, const SoundingNote& b) {
+        return std::abs(theory::midi_number(a.pitch) - theory::midi_number(b.pitch)) <= 2;
+    }
+    /// A short note that leaves or is reached by step, or stands on a weak place, goes by.
+    bool passes(const std::vector<SoundingNote>& notes, std::size_t index, const TimedChord& chord) const {
+        if (held(notes[index], chord)) return false;
+        const bool left_by_step = index + 1 < notes.size() && step_between(notes[index], notes[index + 1]);
+        const bool reached_by_step = index > 0 && step_between(notes[index - 1], notes[index]);
+        return left_by_step || reached_by_step || weak(notes[index]);
+    }
+    NoteFit fit(const std::vector<SoundingNote>& notes, std::size_t index, const TimedChord& chord) const {
+        const int pitch_class = theory::pitch_class(theory::name_of(notes[index].pitch));
+        switch (theory::role_of(chord.chord, pitch_class, key_)) {
+            case theory::ToneRole::chord_tone:
+                return NoteFit::chord_tone;
+            case theory::ToneRole::available_tension:
+                return NoteFit::tension;
+            default:
+                return passes(notes, index, chord) ? NoteFit::passing : NoteFit::clash;
+        }
+    }
+
+    const tune::Tune& tune_;
+    int section_;
+    const theory::Key& key_;
+};
+
+std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& now) {
+    if (!verdict.known) return "Melody unknown: not checked.";
+    std::string clash, colour;
+    for (std::size_t i = 0, n = 0; i < now.size(); ++i) {
+        for (; n < verdict.notes.size() && verdict.notes[n].chord == static_cast<int>(i); ++n) {
+            const auto& note = verdict.notes[n];
+            const auto fact = theory::to_string(theory::name_of(note.pitch)) + " is the " +
+                              theory::to_string(note.degree) + " of " + theory::to_string(now[i].chord);
+            if (note.fit == NoteFit::clash && !note.clashed_before && clash.empty())
+                clash = fact + ": it clashes.";
+            if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0 && colour.empty())
+                colour = fact + ".";
+        }
+    }
+    if (!clash.empty()) return clash;
+    const std::string rest = verdict.partly ? " Part of the melody is unknown." : "";
+    return (colour.empty() ? "The melody fits." : colour) + rest;
+}
+
+}  // namespace
+
+std::string_view to_string(NoteFit fit) {
+    switch (fit) {
+        case NoteFit::chord_tone:
+            return "chord tone";
+        case NoteFit::tension:
+            return "tension";
+        case NoteFit::passing:
+            return "passing";
+        case NoteFit::clash:
+            return "clash";
+    }
+    return "";
+}
+
+bool MelodyVerdict::has_new_clash() const {
+    return std::any_of(notes.begin(), notes.end(),
+                       [](const NoteVerdict& n) { return n.fit == NoteFit::clash && !n.clashed_before; });
+}
+
+MelodyVerdict judge_melody(const tune::Tune& tune, int section, const theory::Key& key,
+                           const std::vector<TimedChord>& before, const std::vector<TimedChord>& now) {
+    MelodyVerdict verdict;
+    if (now.empty()) return verdict;
+    const auto from = now.front().start;
+    const auto to = now.back().start + now.back().length;
+    // A beat more on either side, so that steps into and out of the span are seen.
+    const Time around(1, 4);
+    const auto melody = rules::melody_between(tune, section, from, to);
+    const auto wide =
+        rules::melody_between(tune, section, std::max(Time(0), from - around), to + around).notes;
+    verdict.known = melody.known;
+    verdict.partly = melody.known && !melody.all_known;
+    const MelodyJudge judge(tune, section, key);
+    for (std::size_t c = 0; c < now.size(); ++c) {
+        for (std::size_t n = 0; n < wide.size(); ++n) {
+            if (wide[n].within(now[c].start, now[c].start + now[c].length) <= 0) continue;
+            verdict.notes.push_back(judge.judge(wide, n, now[c], before));
+            verdict.notes.back().chord = static_cast<int>(c);
+        }
+    }
+    verdict.sentence = sentence_for(verdict, now);
+    return verdict;
+}
+
+theory::Chord with_melody_tensions(const tune::Tune& tune, int section, const TimedChord& chord) {
+    auto result = chord.chord;
+    const auto melody = rules::melody_between(tune, section, chord.start, chord.start + chord.length);
+    for (const auto& note : melody.notes) {
+        const auto& bars = tune.sections[static_cast<std::size_t>(section)].bars;
+        const auto beat = bars[static_cast<std::size_t>(note.bar)].meter.beat_length();
+        if (note.within(chord.start, chord.start + chord.length) < beat) continue;
+        const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
+        if (theory::role_of(result, pitch_class) != theory::ToneRole::available_tension) continue;
+        const auto degree = degree_in(result, pitch_class);
+        if (degree.number < 9 || degree.alteration == 0) continue;
+        if (auto with = theory::with_degree(result, degree)) result = *with;
+    }
+    return result;
+}
+
+}  // namespace relead::reharm

@@ -1,0 +1,83 @@
+#include <algorithm>
+
+#include "reharm/describe.h"
+#include "reharm/plan_binding.h"
+#include "reharm/pool.h"
+#include "reharm/reason.h"
+#include "reharm/reharmonise.h"
+#include "text/diagnose.h"
+
+namespace relead::reharm {
+namespace {
+
+/// Spots that the address names: those of its bars, or the one that sounds on its beat.
+std::pair<int, int> spots_at(const rules::Chart& chart, const tune::Tune& tune,
+                             const tune::Address& address) {
+    int first = -1, last = -1;
+    for (int i = 0; i < chart.size(); ++i) {
+        const auto& spot = chart.at(i);
+        if (!address.covers(tune.sections[static_cast<std::size_t>(spot.ref.section)].name, spot.bar_number))
+            continue;
+        if (address.beat && (*address.beat < spot.beat() || *address.beat >= spot.beat() + spot.beats()))
+            continue;
+        if (first < 0) first = i;
+        last = i + 1;
+    }
+    return {first, last};
+}
+
+Option describe_option(const Situation& situation, Judged judged) {
+    const auto& placement = judged.placement;
+    const auto& chart = situation.chart;
+    const auto& first = chart.at(placement.begin);
+    const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.derivation.back().rule)];
+    Option option;
+    option.rule = rule.name;
+    option.title = rule.title;
+    option.outside = judged.outside;
+    option.place = tune::place_of(situation.tune, first.ref);
+    for (int i = placement.begin; i < placement.end; ++i) option.old_chords.push_back(chart.at(i).chord);
+    for (const auto& chord : placement.chords) {
+        option.new_chords.push_back(chord.chord);
+        option.new_beats.push_back(chord.length / first.beat_length);
+    }
+    const auto& next = chart.at(placement.end - 1).next;
+    const auto& previous = first.previous;
+    option.reason = reason(situation.rules, placement, chart.home,
+                           {previous.empty() ? nullptr : &chart.at(previous.front()).chord,
+                            next.empty() ? nullptr : &chart.at(next.front()).chord});
+    option.verdict = std::move(judged.verdict);
+    return option;
+}
+
+}  // namespace
+
+Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Analysis& analysis,
+                                     const rules::RuleSet& rules, const tune::Address& spot,
+                                     const Wish& wish) {
+    auto bound = bind_plan(tune, rules, wish);
+    if (!bound.value) return {std::nullopt, std::move(bound.diagnostics)};
+    const auto chart = rules::make_chart(tune, analysis);
+    const auto [first, last] = spots_at(chart, tune, spot);
+    if (first < 0) {
+        text::Sink sink;
+        sink.append(std::move(bound.diagnostics));
+        sink.emit(text::Code::spot_without_chord, spot.span,
+                  "No chord stands at " + tune::to_string(spot) + ".");
+        return {std::nullopt, sink.take()};
+    }
+    const Situation situation{tune, chart, rules, *bound.value};
+    auto pool = build_pool(situation, {bound.value->depth, true, first, last});
+    std::stable_sort(pool.placements.begin(), pool.placements.end(), [](const Judged& a, const Judged& b) {
+        if (a.verdict.allowed() != b.verdict.allowed()) return a.verdict.allowed();
+        return better(a, b);
+    });
+    std::vector<Option> all;
+    for (auto& judged : pool.placements) {
+        if (judged.placement.begin < last && judged.placement.end > first)
+            all.push_back(describe_option(situation, std::move(judged)));
+    }
+    return {std::move(all), std::move(bound.diagnostics)};
+}
+
+}  // namespace relead::reharm

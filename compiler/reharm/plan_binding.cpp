@@ -1,0 +1,132 @@
+#include "reharm/plan_binding.h"
+
+#include <algorithm>
+
+#include "rules/read_rules.h"
+#include "text/diagnose.h"
+#include "tune/spot.h"
+
+namespace relead::reharm {
+namespace {
+
+class PlanBinder {
+public:
+    PlanBinder(const tune::Tune& tune, const rules::RuleSet& rules, const Wish& wish)
+        : tune_(tune), rules_(rules), wish_(wish) {}
+
+    Outcome<BoundPlan> run() {
+        if (!pick_plan()) return {std::nullopt, sink_.take()};
+        take_wishes();
+        set_limits();
+        mark_usable();
+        bind_places();
+        return {std::move(bound_), sink_.take()};
+    }
+
+private:
+    bool pick_plan() {
+        if (!wish_.plan) {
+            if (!tune_.plans.empty()) {
+                bound_.plan = tune_.plans.front();
+            } else {
+                bound_.plan.name = "plain";
+            }
+            return true;
+        }
+        std::vector<std::string> names;
+        for (const auto& plan : tune_.plans) {
+            if (plan.name == *wish_.plan) {
+                bound_.plan = plan;
+                return true;
+            }
+            names.push_back(plan.name);
+        }
+        auto sentence = "The tune has no plan \"" + *wish_.plan + "\".";
+        if (!names.empty()) sentence += " Its plans are " + quoted_list(names) + ".";
+        sink_.emit(text::Code::unknown_plan, tune_.span, sentence);
+        return false;
+    }
+    static std::string quoted_list(std::vector<std::string> names) {
+        for (auto& name : names) name = '"' + name + '"';
+        return tune::listed(names);
+    }
+    void take_wishes() {
+        auto& plan = bound_.plan;
+        if (!wish_.use.empty()) plan.use.clear();
+        for (const auto& name : wish_.use) plan.use.push_back({name, {}});
+        for (const auto& name : wish_.avoid) plan.avoid.push_back({name, {}});
+        plan.hold.insert(plan.hold.end(), wish_.hold.begin(), wish_.hold.end());
+        if (wish_.outside) plan.outside = wish_.outside;
+        if (wish_.around) plan.around = wish_.around;
+    }
+    void set_limits() {
+        const auto& plan = bound_.plan;
+        const bool soloist = plan.who == tune::Plan::Who::soloist;
+        bound_.audience = soloist ? rules::Audience::soloist : rules::Audience::band;
+        // Without a ceiling: a step beyond the wish, else as far as a band agrees on at sight.
+        bound_.ceiling = plan.outside ? *plan.outside : plan.around ? std::min(5, *plan.around + 1) : 3;
+        bound_.wished_level = plan.around;
+        bound_.depth = plan.depth.value_or(wish_.depth);
+        bound_.shortest_seconds = plan.shortest_seconds ? plan.shortest_seconds->to_double()
+                                  : soloist             ? 0.8
+                                                        : 0.5;
+        bound_.melody_refuses = plan.melody == tune::Plan::MelodyPolicy::refuse;
+    }
+    /// Indices of the rules of that name or family.
+    std::vector<int> rules_called(const tune::RuleName& name) {
+        std::vector<int> found;
+        for (std::size_t i = 0; i < rules_.rules.size(); ++i) {
+            if (rules_.rules[i].name == name.name || rules_.rules[i].family == name.name)
+                found.push_back(static_cast<int>(i));
+        }
+        if (!found.empty()) return found;
+        const auto nearest = rules::nearest_rule(rules_, name.name);
+        auto note = sink_.emit(text::Code::unknown_rule, name.span,
+                               "There is no rule and no family called " + name.name + "." +
+                                   (nearest.empty() ? "" : " Did you mean " + nearest + "?"));
+        if (!nearest.empty() && name.span.end > name.span.begin)
+            note.fix(name.span, nearest, "write " + nearest);
+        return found;
+    }
+    void mark_usable() {
+        const auto count = rules_.rules.size();
+        bound_.usable.assign(count, bound_.plan.use.empty());
+        bound_.named.assign(count, false);
+        for (const auto& name : bound_.plan.use) {
+            for (const int rule : rules_called(name)) {
+                bound_.usable[static_cast<std::size_t>(rule)] = true;
+                bound_.named[static_cast<std::size_t>(rule)] = true;
+            }
+        }
+        for (const auto& name : bound_.plan.avoid) {
+            for (const int rule : rules_called(name)) bound_.usable[static_cast<std::size_t>(rule)] = false;
+        }
+    }
+    void bind_places() {
+        for (const auto& take : bound_.plan.take) bound_.take.push_back({rules_called(take.rule), take.at});
+        for (const auto& never : bound_.plan.never) {
+            BoundPlan::Never bound{{}, never.at};
+            if (never.rule) bound.rules = rules_called(*never.rule);
+            if (!never.rule || !bound.rules.empty()) bound_.never.push_back(std::move(bound));
+        }
+        for (const auto& hold : wish_.hold) {
+            if (tune::find_section(tune_, hold.section)) continue;
+            sink_.emit(text::Code::spot_without_chord, hold.span,
+                       "The tune has no section " + hold.section + ".");
+        }
+    }
+
+    const tune::Tune& tune_;
+    const rules::RuleSet& rules_;
+    const Wish& wish_;
+    text::Sink sink_;
+    BoundPlan bound_;
+};
+
+}  // namespace
+
+Outcome<BoundPlan> bind_plan(const tune::Tune& tune, const rules::RuleSet& rules, const Wish& wish) {
+    return PlanBinder(tune, rules, wish).run();
+}
+
+}  // namespace relead::reharm

@@ -1,0 +1,21 @@
+// The sentence that tells a player why a change is there, from the rule's own words.
+#pragma once
+
+#include <string>
+
+#include "rules/placement.h"
+#include "rules/rule.h"
+
+namespace relead::reharm {
+
+/// Chords that stand around a placement in its version; null = nothing there.
+struct Neighbours {
+    const theory::Chord* previous = nullptr;
+    const theory::Chord* next = nullptr;
+};
+
+/// The reasons of all rules that had a hand in it, in their order.
+[[nodiscard]] std::string reason(const rules::RuleSet& rules, const rules::Placement& placement,
+                                 const theory::Key& home, const Neighbours& around);
+
+}  // namespace relead::reharm

@@ -1,0 +1,61 @@
+#include "reharm/version.h"
+
+namespace relead::reharm {
+
+std::string_view to_string(Refusal::Kind kind) {
+    switch (kind) {
+        case Refusal::Kind::rule:
+            return "rule";
+        case Refusal::Kind::guide_tone:
+            return "guide tone";
+        case Refusal::Kind::melody:
+            return "melody";
+        case Refusal::Kind::locked:
+            return "locked";
+        case Refusal::Kind::held:
+            return "held";
+        case Refusal::Kind::never:
+            return "never";
+        case Refusal::Kind::not_used:
+            return "not used";
+        case Refusal::Kind::outside:
+            return "outside";
+        case Refusal::Kind::bass:
+            return "bass";
+        case Refusal::Kind::room:
+            return "room";
+        case Refusal::Kind::same:
+            return "same";
+        case Refusal::Kind::soloist:
+            return "soloist";
+    }
+    return "";
+}
+
+std::string_view to_string(SearchReport::Stop stop) {
+    switch (stop) {
+        case SearchReport::Stop::complete:
+            return "complete";
+        case SearchReport::Stop::depth:
+            return "depth";
+        case SearchReport::Stop::alternatives:
+            return "alternatives";
+        case SearchReport::Stop::labels:
+            return "labels";
+        case SearchReport::Stop::joint:
+            return "joint";
+        case SearchReport::Stop::greedy:
+            return "greedy";
+    }
+    return "";
+}
+
+std::string to_string(const SearchReport& report) {
+    auto text = report.exact
+                    ? "best among the " + std::to_string(report.built) + " alternatives built"
+                    : "chosen one by one from the " + std::to_string(report.built) + " alternatives built";
+    for (const auto& note : report.notes) text += "; " + note;
+    return text;
+}
+
+}  // namespace relead::reharm

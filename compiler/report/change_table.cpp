@@ -1,0 +1,57 @@
+#include "report/change_table.h"
+
+#include "base/fmt.h"
+#include "text/render.h"
+
+namespace relead::report {
+namespace {
+
+std::string symbols(const std::vector<theory::Chord>& chords) {
+    std::string text;
+    for (const auto& chord : chords) text += (text.empty() ? "" : " ") + theory::to_string(chord);
+    return text;
+}
+
+/// "B>C, F>E": where each guide tone goes; "=" when it stays.
+std::string threads(const std::vector<reharm::Motion>& motions) {
+    std::string text;
+    for (const auto& motion : motions) {
+        if (!text.empty()) text += ", ";
+        text += theory::to_string(motion.from);
+        if (motion.semitones == 0 && motion.from == motion.to) {
+            text += " held";
+        } else {
+            text += (motion.semitones == 0 ? "=" : ">") + theory::to_string(motion.to);
+        }
+    }
+    return text;
+}
+
+}  // namespace
+
+std::vector<ChangeRow> change_table(const reharm::Version& version) {
+    std::vector<ChangeRow> rows;
+    for (const auto& change : version.changes) {
+        ChangeRow row;
+        row.place = text::to_string(change.place);
+        row.old_changes = symbols(change.old_chords);
+        row.new_changes = symbols(change.new_chords);
+        row.rule = change.title;
+        row.old_motion = threads(change.old_motion);
+        row.new_motion = threads(change.new_motion);
+        row.reason = change.reason;
+        row.melody = change.melody.sentence;
+        row.note = change.departure_note;
+        row.outside = change.outside;
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
+std::string headline(const reharm::Version& version, const reharm::SearchReport& report) {
+    const auto count = version.changes.size();
+    return fmt::format("{} ({} {}): {} {}", version.name, count, count == 1 ? "change" : "changes",
+                       version.idea, fmt::format("[{}]", reharm::to_string(report)));
+}
+
+}  // namespace relead::report
