@@ -153,8 +153,8 @@ enum class ToneRole { chord_tone, available_tension, avoid, clash };
 /// ii keeps its sharp).
 [[nodiscard]] std::vector<Chord> practical_spelling(std::span<const Chord> row, const Key& key);
 
-/// Numeral against the major scale of the tonic: "ii7", "bVII7", "Imaj7", "iiø7", "#iv°7", "V7/5" for
-/// a bass on the fifth of the key's … written as degree of the chord ("I/5").
+/// Numeral against the major scale of the tonic: "ii7", "bVII7", "Imaj7", "iiø7", "#iv°7", "V7b9". A bass
+/// is given as a degree of the chord itself: C/G in C is "I/5", D7/F# is "II7/3".
 [[nodiscard]] std::string numeral(const Chord& chord, NoteName tonic);
 
 /// What MusicXML's <harmony> needs: kind value, text, degrees; see the W3C kind-value table.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
+#include <cstdint>
 #include <vector>
 
 #include "theory/chord_table.h"
@@ -15,6 +17,8 @@ using Kind = ChordProblem::Kind;
 // Costs of typing errors: letters slip easily, a digit or an accidental carries the meaning.
 constexpr int letter_case_cost = 1, bracket_cost = 1, letter_cost = 2, letter_swap_cost = 3, sign_cost = 3,
               digit_cost = 3, digit_swap_cost = 4, far = 5;
+
+constexpr int unlimited = 1000;
 
 bool is_digit(char c) {
     return c >= '0' && c <= '9';
@@ -40,18 +44,47 @@ int swap_cost(char a, char b) {
     return far;
 }
 
-int distance(std::string_view a, std::string_view b) {
-    std::vector<int> row(b.size() + 1);
+// Which letters, digits and signs occur in a word, as bits.
+struct Occurring {
+    std::uint32_t letters = 0, digits = 0;
+};
+
+Occurring occurring(std::string_view word) {
+    Occurring out;
+    for (const char c : word) {
+        if (is_digit(c))
+            out.digits |= 1U << (c - '0');
+        else if (lower(c) >= 'a' && lower(c) <= 'z')
+            out.letters |= 1U << (lower(c) - 'a');
+    }
+    return out;
+}
+
+// Cheap lower bound of the distance: two words that differ in a letter or digit pay at least for a swap.
+int least_distance(Occurring a, Occurring b) {
+    const int letters = std::popcount(a.letters ^ b.letters), digits = std::popcount(a.digits ^ b.digits);
+    const int letter_swaps = letters / 2 * letter_swap_cost + letters % 2 * letter_cost;
+    return letter_swaps + digits / 2 * digit_swap_cost + digits % 2 * digit_cost;
+}
+
+// Weighted edit distance; any number above `limit` when it is larger than that.
+int distance(std::string_view a, std::string_view b, int limit) {
+    constexpr std::size_t longest = 128;  // longer words are refused before they come here
+    if (b.size() >= longest) return limit + 1;
+    std::array<int, longest> row{};
     for (std::size_t k = 1; k <= b.size(); ++k) row[k] = row[k - 1] + missing_cost(b[k - 1]);
-    for (std::size_t i = 1; i <= a.size(); ++i) {
+    for (const char from : a) {
+        const int missing = missing_cost(from);
         int diagonal = row[0];
-        row[0] += missing_cost(a[i - 1]);
+        row[0] += missing;
+        int smallest = row[0];
         for (std::size_t k = 1; k <= b.size(); ++k) {
-            const int swapped = diagonal + swap_cost(a[i - 1], b[k - 1]);
+            const int swapped = diagonal + swap_cost(from, b[k - 1]);
             diagonal = row[k];
-            row[k] =
-                std::min({swapped, row[k] + missing_cost(a[i - 1]), row[k - 1] + missing_cost(b[k - 1])});
+            row[k] = std::min({swapped, row[k] + missing, row[k - 1] + missing_cost(b[k - 1])});
+            smallest = std::min(smallest, row[k]);
         }
+        if (smallest > limit) return limit + 1;
     }
     return row[b.size()];
 }
@@ -84,7 +117,7 @@ std::string with_nearest_degree(std::string_view body, std::size_t at) {
     std::string best;
     int best_cost = far + 1;
     for (const auto degree : known) {
-        const int cost = distance(wrong, degree);
+        const int cost = distance(wrong, degree, best_cost);
         if (cost >= best_cost) continue;
         const std::string candidate = std::string(body.substr(0, begin)) + std::string(degree) +
                                       std::string(body.substr(begin + length));
@@ -101,11 +134,11 @@ std::string nearest_spelling(std::string_view body) {
     int best_cost = far;
     std::uint16_t best_row = 0;
     const int all = whole_cost(body);
+    const Occurring in_body = occurring(body);
     for (const auto& spelling : all_spellings()) {
         if (spelling.quality.row == 0 || spelling.text.empty()) continue;
-        const std::size_t longer = std::max(body.size(), spelling.text.size());
-        if (longer - std::min(body.size(), spelling.text.size()) > far) continue;  // each byte costs
-        int cost = distance(body, spelling.text);
+        if (least_distance(in_body, occurring(spelling.text)) > best_cost + 1) continue;
+        int cost = distance(body, spelling.text, best_cost + 1);
         if (cost * 2 > all + whole_cost(spelling.text) - cost) continue;  // less than half in common
         if (spelling.text == quality_name(spelling.quality)) --cost;      // our own spelling wins a near tie
         if (cost < best_cost || (cost == best_cost && !best.empty() && spelling.quality.row < best_row)) {
@@ -128,7 +161,8 @@ std::string nearest_body(std::string_view body, const BodyReading& failure) {
     std::string spelling = nearest_spelling(body);
     if (failure.problem != Kind::bad_degree) return spelling;
     std::string repaired = with_nearest_degree(body, failure.failed_at);
-    if (repaired.empty() || (!spelling.empty() && distance(body, spelling) < distance(body, repaired)))
+    if (repaired.empty() ||
+        (!spelling.empty() && distance(body, spelling, unlimited) < distance(body, repaired, unlimited)))
         return spelling;
     return repaired;
 }

@@ -50,6 +50,11 @@ FoldedWord fold_chord_signs(std::string_view word) {
     FoldedWord out;
     std::size_t at = 0;
     while (at < word.size()) {
+        if (static_cast<unsigned char>(word[at]) < 0x80) {  // every sign of the table is outside ASCII
+            out.text += word[at];
+            out.origin.push_back(at++);
+            continue;
+        }
         const auto* const sign =
             std::find_if(std::begin(tables::chord_folding_rows), std::end(tables::chord_folding_rows),
                          [&](const auto& row) { return word.substr(at, row.sign.size()) == row.sign; });

@@ -103,6 +103,16 @@ TEST_CASE("no spelling begins with an accidental, which would belong to the root
     }
 }
 
+TEST_CASE("the folding table holds no ASCII sign") {
+    for (int byte = 1; byte < 0x80; ++byte) {
+        const std::string one(1, static_cast<char>(byte));
+        CHECK(fold_chord_signs(one).text == one);
+        CHECK(fold_chord_signs(one).noticed.empty());
+    }
+    CHECK(fold_chord_signs("B♭−7").text == "Bb-7");
+    CHECK(fold_chord_signs("B♭7").origin == std::vector<std::size_t>{0, 1, 4, 5});
+}
+
 TEST_CASE("every quality has one usual scale that holds its tones") {
     for (std::uint16_t i = 1; i < rows(); ++i) {
         const auto row = quality_row({i});
