@@ -12,7 +12,7 @@ MACHINE = re.compile(r"(?<![\w.\-~/<$}])/(?:wo" r"rk|ho" r"me|ro" r"ot|t" r"mp|U
 LATER = re.compile(r"\b(?:TO" r"DO|FIX" r"ME|HA" r"CK|XX" r"X)\b")
 MERGE = re.compile(r"^(?:<{7} |={7}$|>{7} )")
 NEIGHBOUR = re.compile(r"\.\./sha" r"red/(?!musicxml-4\.0-xsd\b)")
-DOCUMENT = re.compile(r"(?<![\w/.\-:])([\w./\-]+\.md)\b")
+DOCUMENT = re.compile(r"(?<![\w/.\-:}])([\w./\-]+\.md)\b")
 LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
 
 PLAIN = [(MACHINE, "an absolute machine path"), (LATER, "a note to do something later"), (MERGE, "a merge mark"),
