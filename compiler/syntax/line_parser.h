@@ -23,7 +23,12 @@ public:
     [[nodiscard]] text::Sink& sink() { return *sink_; }
     [[nodiscard]] const Token& peek() const { return lexer_.peek(); }
     [[nodiscard]] bool at_end() const { return lexer_.at_end(); }
-    Token next() { return lexer_.next(); }
+    Token next() {
+        last_end_ = lexer_.peek().span.end;
+        return lexer_.next();
+    }
+    /// Where the token that was taken last ends.
+    [[nodiscard]] std::uint32_t last_end() const { return last_end_; }
 
     /// Moves past this word (compared without case) when it stands here.
     bool accept(std::string_view word);
@@ -49,6 +54,7 @@ public:
 private:
     Lexer lexer_;
     text::Sink* sink_;
+    std::uint32_t last_end_ = 0;
 };
 
 /// Reads an address whole. `span` is the word's; parts are found inside it.

@@ -34,10 +34,11 @@ std::string taken_apart(std::string_view word) {
 }
 
 void complain_of_hit(text::Sink& sink, std::string_view word, Span span, const Place& place) {
-    const bool pitch = read_note(word, false).has_value();
+    const auto melodic = read_note(word, false);
+    const bool pitch = melodic && melodic->kind == NoteWord::Kind::pitch;
     auto note =
         sink.emit(
-                pitch ? Code::hit_unreadable : Code::hit_unreadable, span,
+                Code::hit_unreadable, span,
                 fmt::format("“{}” is no hit; hits are durations with x (short), X (held) or r (rest).", word))
             .at(place);
     if (pitch) note.fix(span, "x", "a short hit").fix(span, "X", "a held hit");

@@ -19,6 +19,10 @@ void parse_note_cell(LineParser& line, const CellContext& context, Cell& cell);
 void parse_lyric_cell(LineParser& line, const CellContext& context, Cell& cell);
 void parse_mark_cell(LineParser& line, const CellContext& context, Cell& cell);
 
+[[nodiscard]] bool is_chord_row(RowKind kind);
+/// In a note row at a `[`: true for a tuplet, also for `[3 C5 D5 E5]` that forgot its ratio; false for the
+/// `[1` of an ending copied from the changes row (`ending_signs`: one was seen in the row already).
+[[nodiscard]] bool begins_tuplet(const LineParser& line, bool ending_signs);
 /// True where a cell ends.
 [[nodiscard]] bool at_cell_end(const LineParser& line, RowKind kind);
 

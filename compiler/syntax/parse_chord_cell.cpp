@@ -94,12 +94,11 @@ private:
     }
 
     void read_dot(const Token& token) {
-        if (context_.kind != RowKind::changes && cell_.chords.empty() && at_cell_end(line_, context_.kind)) {
-            cell_.empty = true;
+        if (cell_.chords.empty() && at_cell_end(line_, context_.kind)) {
+            dot_ = true;
+            cell_.empty = context_.kind != RowKind::changes;
             return;
         }
-        if (context_.kind == RowKind::changes && cell_.chords.empty() && at_cell_end(line_, context_.kind))
-            return;
         complain(Code::chord_unknown, token.span,
                  "A dot is no beat; a further beat of the same chord is written /.")
             .fix(token.span, "/", "one more beat");
@@ -219,7 +218,7 @@ private:
     void check_empty() {
         if (!cell_.chords.empty() || cell_.empty) return;
         cell_.empty = true;
-        const bool dot = cell_.span.end > cell_.span.begin && context_.kind == RowKind::changes;
+        const bool dot = dot_ && context_.kind == RowKind::changes;
         if (!dot) return;
         complain(Code::cell_empty, cell_.span,
                  "A bar of changes needs a chord; % repeats the bar before, N.C. is no chord.")
@@ -233,6 +232,7 @@ private:
     Push held_push_ = Push::none;
     Span push_span_;
     bool full_told_ = false;
+    bool dot_ = false;  ///< the cell is a lone `.`
 };
 
 }  // namespace

@@ -1,5 +1,3 @@
-#include <utility>
-
 #include "base/fmt.h"
 #include "syntax/keywords.h"
 #include "syntax/note_word.h"
@@ -31,7 +29,8 @@ public:
 
     void read() {
         while (!at_cell_end(line_, context_.kind)) {
-            if (line_.peek().kind == Token::Kind::open && !is_tuplet()) return end_at_ending();
+            if (line_.peek().kind == Token::Kind::open && !begins_tuplet(line_, *context_.ending_signs))
+                return end_at_ending();
             if (line_.peek().kind == Token::Kind::close && open_.empty() && *context_.ending_signs) break;
             const auto token = line_.next();
             cell_.span.end = token.span.end;
@@ -56,18 +55,6 @@ private:
             complain(Code::bar_too_full, cell_.span,
                      fmt::format("A bar holds {} notes at most.", context_.limits->notes_in_bar));
         return full_told_ = true;
-    }
-
-    /// `[3 C5 D5 E5]` forgot its ratio; `[1` without a `]` in the bar was copied from the changes.
-    [[nodiscard]] bool is_tuplet() const {
-        constexpr std::size_t reach = 200;
-        const auto raw = line_.peek().raw;
-        if (raw.find(':') != std::string_view::npos) return true;
-        if (*context_.ending_signs) return false;
-        const auto rest = std::as_const(line_).lexer().cursor().rest().substr(0, reach);
-        const auto close = rest.find_first_of("]|");
-        return close != std::string_view::npos && rest[close] == ']' &&
-               raw.find(',') == std::string_view::npos && !same_word(raw, "[last") && raw != "[1";
     }
 
     void end_at_ending() {
@@ -271,6 +258,17 @@ private:
 };
 
 }  // namespace
+
+bool begins_tuplet(const LineParser& line, bool ending_signs) {
+    constexpr std::size_t reach = 200;
+    const auto raw = line.peek().raw;
+    if (raw.find(':') != std::string_view::npos) return true;
+    if (ending_signs || raw == "[1" || same_word(raw, "[last") || raw.find(',') != std::string_view::npos)
+        return false;
+    const auto rest = line.lexer().cursor().rest().substr(0, reach);
+    const auto close = rest.find_first_of("]|");
+    return close != std::string_view::npos && rest[close] == ']';
+}
 
 void parse_note_cell(LineParser& line, const CellContext& context, Cell& cell) {
     NoteCellReader(line, context, cell).read();

@@ -104,7 +104,7 @@ bool read_shortest(LineParser& line, PlanLine& plan_line) {
     if (seconds) line.next();
     const bool unit =
         seconds && (joined || line.accept("s") || line.accept("seconds") || line.accept("second"));
-    if (!unit || *seconds > Fraction(60)) {
+    if (!unit || *seconds > Fraction(1000)) {
         line.complain(Code::plan_line_unreadable, "Write the time in seconds: chords last at least 0.5 s.");
         return false;
     }
@@ -166,6 +166,8 @@ Plan parse_plan_head(LineParser& line) {
     Plan plan;
     if (line.peek().kind == Token::Kind::quoted)
         plan.name = *line.quoted_text("plan");
+    else if (same_word(line.peek().raw, "for"))
+        plan.name.span = line.peek().span;
     else if (auto name = line.name())
         plan.name = std::move(*name);
     if (plan.name.text.empty())

@@ -1,6 +1,7 @@
 #include "syntax/parse_row.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "base/fmt.h"
 #include "syntax/keywords.h"
@@ -64,16 +65,19 @@ private:
     struct Gap {
         bool has_bar = false;
         bool has_double = false;
-        bool closed = false;  ///< `]`
-        bool opened = false;  ///< `[1`
-        BarSigns next;        ///< for the cell that follows
+        bool closed_after_bar = false;  ///< ":| ]"
+        bool closed = false;            ///< `]`
+        bool opened = false;            ///< `[1`
+        BarSigns next;                  ///< for the cell that follows
         [[nodiscard]] bool separates() const { return has_bar || opened; }
     };
 
     [[nodiscard]] bool is_changes() const { return row_.kind == RowKind::changes; }
     [[nodiscard]] Cell* before() { return row_.cells.empty() ? nullptr : &row_.cells.back(); }
     [[nodiscard]] int next_bar() const { return context_.first_bar + static_cast<int>(row_.cells.size()); }
-    [[nodiscard]] Place here() const { return place_of(context_, row_.cells.empty() ? 0 : next_bar() - 1); }
+    [[nodiscard]] Place here() const {
+        return place_of(context_, row_.cells.empty() ? next_bar() : next_bar() - 1);
+    }
 
     void read_cell_content(Cell& cell, const Place& place) {
         cell.span = {line_.peek().span.source, line_.peek().span.begin, line_.peek().span.begin};
@@ -118,6 +122,7 @@ private:
     }
 
     void complain_of_no_bars() {
+        row_.span.end = line_.peek().span.end;
         line_.sink()
             .emit(Code::row_without_bars, row_.span,
                   fmt::format(
@@ -174,28 +179,28 @@ private:
 
     void read_signs() {
         while (static_cast<int>(row_.cells.size()) <= context_.bars_left) {
-            switch (line_.peek().kind) {
-                case Token::Kind::bar:
-                    read_bar();
-                    break;
-                case Token::Kind::close:
-                    read_close();
-                    break;
-                case Token::Kind::open:
-                    read_open();
-                    break;
-                default:
-                    return;
-            }
+            const auto kind = line_.peek().kind;
+            if (kind == Token::Kind::bar)
+                read_bar();
+            else if (kind == Token::Kind::close && (is_chord_row(row_.kind) || ending_signs_))
+                read_close();
+            else if (kind == Token::Kind::open &&
+                     (is_chord_row(row_.kind) || !begins_tuplet(line_, ending_signs_)))
+                read_open();
+            else
+                return;
         }
     }
 
+    [[nodiscard]] bool token_is_plain() const { return line_.peek().raw == "|"; }
+
     void read_bar() {
         const auto sign = read_bar_sign(line_.peek().raw);
-        // ":| ||", "|| |:" and ":| |:" are one bar line.
+        // ":| ||", "|| |:", ":| |:" and ":| ] |" are one bar line.
         const bool adds = sign.repeat_begins || (sign.is_double && !gap_.has_double);
+        const bool plain = std::exchange(gap_.closed_after_bar, false) && token_is_plain();
         const bool joins =
-            is_changes() && adds && !sign.repeat_ends && !gap_.next.repeat_begins && !gap_.opened;
+            is_changes() && (adds || plain) && !sign.repeat_ends && !gap_.next.repeat_begins && !gap_.opened;
         if (gap_.separates() && !joins) add_empty_cell();
         gap_.has_bar = true;
         gap_.has_double |= sign.is_double;
@@ -232,13 +237,16 @@ private:
     void complain_of_sign(const Token& token, std::string instead) {
         if (sign_told_) return;
         sign_told_ = true;
+        Span where = token.span;  // of "] [2" both
+        if (token.kind == Token::Kind::close && line_.peek().kind == Token::Kind::open)
+            where.end = line_.peek().span.end;
         line_.sink()
             .emit(Code::sign_in_other_row, token.span,
                   fmt::format(
                       "Repeats and endings stand in the changes row only; the {} row has plain bar signs.",
                       row_word(row_.kind)))
             .at(here())
-            .fix(token.span, instead, instead.empty() ? "take the sign out" : "a plain bar sign");
+            .fix(where, instead, instead.empty() ? "take the sign out" : "a plain bar sign");
     }
 
     void read_close() {
@@ -256,6 +264,7 @@ private:
             before()->signs.ending_ends = true;
             context_.open_ending.reset();
             gap_.closed = true;
+            gap_.closed_after_bar = gap_.has_bar;
         }
     }
 
@@ -263,6 +272,7 @@ private:
         const auto token = line_.next();
         const bool separated = gap_.separates() || gap_.closed;
         gap_.opened = true;
+        ending_signs_ = true;
         if (!is_changes()) return complain_of_sign(token, gap_.has_bar ? "" : "|");
         const Span at{token.span.source, token.span.begin, token.span.begin};
         if (!separated)

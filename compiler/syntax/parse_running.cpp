@@ -1,4 +1,6 @@
 // The `running` line: items separated by bar signs, each a name and what is said about it.
+#include <algorithm>
+
 #include "base/fmt.h"
 #include "syntax/keywords.h"
 #include "syntax/parse_head.h"
@@ -131,11 +133,11 @@ std::optional<RunningItem> parse_item(LineParser& line) {
                 .fix(before, ", ", "put a comma here");
         }
         comma = false;
-        item.span.end = line.peek().span.end;
         if (accept_property(line, item)) continue;
         complain_of_property(line);
         skip_item(line);
     }
+    item.span.end = std::max(item.span.end, line.last_end());
     return item;
 }
 

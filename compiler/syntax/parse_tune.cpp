@@ -278,13 +278,24 @@ private:
     void close_ending(Section& section) {
         auto note = sink_.emit(Code::ending_unclosed, *open_ending_,
                                "This ending is not closed; a ] stands behind its last bar.");
-        note.at(place_of_line());
+        note.at(place_of_ending(section, *open_ending_));
         open_ending_.reset();
         if (section.groups.empty() || section.groups.back().rows.front().cells.empty()) return;
         auto& cell = section.groups.back().rows.front().cells.back();
         cell.signs.ending_ends = true;
         note.fix({cell.span.source, cell.span.end, cell.span.end}, " ]",
                  "close it behind the section's last bar");
+    }
+
+    static Place place_of_ending(const Section& section, Span ending) {
+        Place place;
+        place.section = section.name.text;
+        for (const auto& group : section.groups) {
+            const auto& cells = group.rows.front().cells;
+            for (std::size_t i = 0; i < cells.size(); ++i)
+                if (cells[i].signs.ending_span == ending) place.bar = group.first_bar + static_cast<int>(i);
+        }
+        return place;
     }
 
     void finish_group() {
@@ -313,7 +324,7 @@ private:
         auto note = sink_.emit(
             Code::line_outside_section, word.span,
             fmt::format("The {} row stands in no section; a section line comes first.", word.text));
-        note.fix(at, "section A\n", "begin section A here");
+        if (block_ == Block::head) note.fix(at, "section A\n", "begin section A here");
         Section section;
         section.name = {"A", at};
         section.span = at;

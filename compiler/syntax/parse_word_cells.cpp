@@ -123,11 +123,14 @@ bool accept_mark(LineParser& line, Cell& cell) {
 
 }  // namespace
 
+bool is_chord_row(RowKind kind) {
+    return kind == RowKind::changes || kind == RowKind::ossia || kind == RowKind::soloist;
+}
+
 bool at_cell_end(const LineParser& line, RowKind kind) {
     const auto token = line.peek().kind;
     if (token == Token::Kind::end || token == Token::Kind::bar) return true;
-    const bool chords = kind == RowKind::changes || kind == RowKind::ossia || kind == RowKind::soloist;
-    return chords && (token == Token::Kind::open || token == Token::Kind::close);
+    return is_chord_row(kind) && (token == Token::Kind::open || token == Token::Kind::close);
 }
 
 void parse_lyric_cell(LineParser& line, const CellContext& context, Cell& cell) {
