@@ -25,8 +25,8 @@ std::string read_file(const fs::path& path) {
 }
 
 Run make_table(const std::string& table) {
-    char name[] = "/tmp/relead-table-XXXXXX";
-    const fs::path folder = mkdtemp(name);
+    auto name = (fs::temp_directory_path() / "relead-table-XXXXXX").string();
+    const fs::path folder = mkdtemp(name.data());
     std::ofstream(folder / "t.txt") << table;
     const std::string command =
         "cd " + folder.string() + " && " + RELEAD_TABLE_MAKER + " t.txt t.h demo fruit 2> said";
