@@ -36,6 +36,7 @@ Option describe_option(const Situation& situation, Judged judged) {
     option.title = rule.title;
     option.outside = judged.outside;
     option.place = tune::place_of(situation.tune, first.ref);
+    if (option.place.beat == 1) option.place.beat = 0;
     for (int i = placement.begin; i < placement.end; ++i) option.old_chords.push_back(chart.at(i).chord);
     for (const auto& chord : placement.chords) {
         option.new_chords.push_back(chord.chord);

@@ -13,7 +13,7 @@ namespace relead::reharm {
 /// One change: a run of written chords replaced by a run of new ones.
 struct Change {
     tune::ChordRef first, last;  ///< written chords, in the tune that came in
-    Place place;                 ///< where it starts: section, bar, beat
+    Place place;                 ///< where it starts: section, bar, beat (0 on the first beat)
     int bar_last = 0;            ///< printed number of the last bar touched
     std::vector<theory::Chord> old_chords;
     std::vector<theory::Chord> new_chords;

@@ -168,7 +168,9 @@ Chart make_chart(const tune::Tune& tune, const analysis::Analysis& analysis) {
 }
 
 std::string place_name(const Chart& chart, int spot) {
-    return text::to_string(tune::place_of(*chart.tune, chart.at(spot).ref));
+    auto place = tune::place_of(*chart.tune, chart.at(spot).ref);
+    if (place.beat == 1) place.beat = 0;
+    return text::to_string(place);
 }
 
 }  // namespace relead::rules

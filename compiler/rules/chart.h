@@ -71,7 +71,7 @@ struct Chart {
 
 /// The written chart. The tune must outlive it.
 [[nodiscard]] Chart make_chart(const tune::Tune& tune, const analysis::Analysis& analysis);
-/// "A:7.3" for the place of a spot.
+/// "A:7.3" for the place of a spot, "A:7" on the first beat.
 [[nodiscard]] std::string place_name(const Chart& chart, int spot);
 
 }  // namespace relead::rules

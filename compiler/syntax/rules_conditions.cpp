@@ -44,6 +44,7 @@ bool read_kinds(RuleCursor& cursor, RuleCondition& condition) {
     cursor.accept("a");
     if (cursor.accept("chord") && !(cursor.accept("that") && cursor.accept("is"))) return false;
     condition.words_negated = cursor.accept("not");
+    if (starts_degree(cursor.peek())) return false;
     condition.words = read_alternatives(cursor);
     return !condition.words.empty();
 }
