@@ -206,8 +206,7 @@ void check_played(const Tune& tune, text::Sink& sink) {
             });
         if (in_form || in_running || find_section(tune, section.name) != index) continue;
         sink.emit(text::Code::section_never_played, section.span,
-                  fmt::format("The section {} is never played: the form leaves it out.", section.name))
-            .at(Spot{section.name, 0, {}, 0}.place());
+                  fmt::format("The section {} is never played: the form leaves it out.", section.name));
     }
 }
 

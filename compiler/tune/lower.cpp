@@ -82,13 +82,10 @@ private:
     void read_sections() {
         const Opening opening{tune_.key, tune_.open_key, tune_.meter, tune_.tempo};
         for (const auto& section : tree_.sections) {
-            if (const auto same = find_section(tune_, section.name.text)) {
-                sink_
-                    .emit(text::Code::section_twice, section.name.span,
-                          fmt::format("There are two sections {}; give one of them another name.",
-                                      section.name.text))
-                    .at(Spot{section.name.text, 0, {}, 0}.place());
-            }
+            if (find_section(tune_, section.name.text))
+                sink_.emit(text::Code::section_twice, section.name.span,
+                           fmt::format("There are two sections {}; give one of them another name.",
+                                       section.name.text));
             tune_.sections.push_back(lower_section(section, opening, reported_, sink_));
             if (tune_.sections.back().bars.empty())
                 sink_.emit(text::Code::section_empty, section.name.span,

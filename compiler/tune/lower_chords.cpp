@@ -130,13 +130,12 @@ private:
         if (held == beats_) return true;
         if (spot_.doubtful) return false;
         const bool over = held > beats_;
-        auto note =
-            sink_.emit(over ? text::Code::bar_overfull : text::Code::bar_underfull,
-                       over ? from_beat_on(beats_) : cell_.span,
-                       fmt::format("{} holds {}, {} {}.", spot_.name(), count_of(held, "beat"),
-                                   spot_.bar == 0 ? "its melody" : "the meter asks for",
-                                   spot_.bar == 0 ? "has " + mixed_number(beats_) : mixed_number(beats_)));
-        note.at(over ? spot_.place(beats_ * spot_.meter.beat_length()) : spot_.place());
+        auto note = sink_.emit(
+            over ? text::Code::bar_overfull : text::Code::bar_underfull, over ? over_span() : cell_.span,
+            fmt::format("{} holds {}, {} {}.", spot_.name(), count_of(held, "beat"),
+                        spot_.bar == 0 ? "its melody" : "the meter asks for",
+                        spot_.bar == 0 ? "has " + mixed_number(beats_) : mixed_number(beats_)));
+        note.at(over ? spot_.place(beats_before_limit() * spot_.meter.beat_length()) : spot_.place());
         const auto missing = beats_ - held;
         if (slashes_ > 0 && !over && missing.is_whole()) {
             std::string slashes;
@@ -147,15 +146,22 @@ private:
         return false;
     }
 
-    /// The words that stand after this many beats.
-    [[nodiscard]] Span from_beat_on(Beats limit) const {
+    /// The first word that does not end inside the bar; the number of words when all do.
+    [[nodiscard]] std::size_t first_over() const {
         Beats now = 0;
-        for (const auto& word : cell_.chords) {
-            const auto next = now + word.beats.value_or(1);
-            if (next > limit) return {cell_.span.source, word.span.begin, cell_.span.end};
-            now = next;
-        }
-        return cell_.span;
+        std::size_t at = 0;
+        while (at < cell_.chords.size() && (now += cell_.chords[at].beats.value_or(1)) <= beats_) ++at;
+        return at;
+    }
+    [[nodiscard]] Beats beats_before_limit() const {
+        Beats now = 0;
+        for (std::size_t i = 0; i < first_over(); ++i) now += cell_.chords[i].beats.value_or(1);
+        return now;
+    }
+    [[nodiscard]] Span over_span() const {
+        const auto at = first_over();
+        if (at == cell_.chords.size()) return cell_.span;
+        return {cell_.span.source, cell_.chords[at].span.begin, cell_.span.end};
     }
 
     const syntax::Cell& cell_;

@@ -65,7 +65,8 @@ void fix_last_note(const TimedCell& timed, const Spot& spot, text::Sink::Note& n
 
 void check_sum(const syntax::Cell& cell, const TimedCell& timed, const Spot& spot, std::string_view row,
                text::Sink& sink) {
-    if (timed.total == spot.length || spot.length == Time(0) || spot.doubtful || timed.notes.empty()) return;
+    if (timed.total == spot.length || spot.length == Time(0) || timed.notes.empty()) return;
+    if (spot.doubtful || !timed.unfilled.empty()) return;
     const bool over = timed.total > spot.length;
     const auto code = row == "hits" ? text::Code::hits_do_not_fill
                       : over        ? text::Code::bar_overfull

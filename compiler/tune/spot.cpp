@@ -32,8 +32,10 @@ std::string mixed_number(Fraction number) {
 }
 
 std::string count_of(Fraction number, std::string_view noun) {
-    return mixed_number(number) + ' ' + std::string(noun) +
-           (number > Fraction(1) || number == Fraction(0) ? "s" : "");
+    const std::string word(noun);
+    if (number == Fraction(1)) return "1 " + word;
+    if (number > Fraction(0) && number < Fraction(1)) return number.to_string() + " of a " + word;
+    return mixed_number(number) + ' ' + word + 's';
 }
 
 std::string listed(const std::vector<std::string>& items, std::string_view conjunction) {

@@ -29,7 +29,7 @@ struct Spot {
 
 /// "4", "4 1/2", "2/3".
 [[nodiscard]] std::string mixed_number(Fraction number);
-/// "1 beat", "4 1/2 beats".
+/// "1 beat", "4 1/2 beats", "3/4 of a beat".
 [[nodiscard]] std::string count_of(Fraction number, std::string_view noun);
 /// "A", "A and B", "A, B and C".
 [[nodiscard]] std::string listed(const std::vector<std::string>& items, std::string_view conjunction = "and");

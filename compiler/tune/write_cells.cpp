@@ -127,6 +127,7 @@ syntax::Cell CellWriter::changes(int index) const {
     syntax::Cell cell;
     syntax::ChordWord word;
     word.kind = syntax::ChordWord::Kind::simile;
+    word.symbol = "%";
     cell.chords.push_back(std::move(word));
     return cell;
 }
