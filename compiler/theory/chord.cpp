@@ -116,13 +116,16 @@ QualityId best_row(const Degrees& sounding, QualityId otherwise) {
     return best;
 }
 
-// A sixth beside a seventh is a thirteenth, unless the quality itself is a sixth chord.
-void name_sixths(Degrees& sounding, QualityId quality) {
+// A sixth beside a seventh is a thirteenth, unless the quality itself is a sixth chord; and what
+// stands there as 2, 4 or 6 is not said again as 9, 11 or 13.
+void name_once(Degrees& sounding, QualityId quality) {
     const bool seventh =
         std::any_of(sounding.begin(), sounding.end(), [](Degree d) { return d.number == 7; });
-    if (!seventh) return;
     for (const Degree d : beyond(sounding, quality))
-        if (d.number == 6) std::replace(sounding.begin(), sounding.end(), d, Degree{13, d.alteration});
+        if (seventh && d.number == 6)
+            std::replace(sounding.begin(), sounding.end(), d, Degree{13, d.alteration});
+    const Degrees before = sounding;
+    std::erase_if(sounding, [&](Degree d) { return has(before, {d.number - 7, d.alteration}); });
     std::sort(sounding.begin(), sounding.end());
     sounding.erase(std::unique(sounding.begin(), sounding.end()), sounding.end());
 }
@@ -150,7 +153,7 @@ bool normalise(Chord& chord) {
     Chord whole = chord;
     whole.omitted.clear();
     Degrees all = combine(quality_row(chord.quality), whole);
-    name_sixths(all, best_row(all, chord.quality));
+    name_once(all, best_row(all, chord.quality));
     Degrees sounding = all;
     std::erase_if(sounding, [&](Degree d) {
         return std::count(chord.omitted.begin(), chord.omitted.end(), d.number) > 0;

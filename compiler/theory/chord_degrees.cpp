@@ -173,11 +173,14 @@ private:
     BodyReading& out_;
 };
 
-bool looks_like_degree(std::string_view rest) {
-    if (rest.empty()) return false;
-    const char first = rest.front();
-    return (first >= '0' && first <= '9') || first == 'b' || first == '#' || first == '+' || first == '-' ||
-           first == '(' || first == '/' || first == ',';
+// What was not understood: a degree, or a word that is no quality?
+bool looks_like_degree(std::string_view body, std::size_t at) {
+    constexpr std::string_view first_signs = "0123456789b#+-(/,";
+    const std::string_view rest = body.substr(at);
+    if (body.substr(0, at).find('(') != std::string_view::npos) return true;
+    for (const std::string_view word : {"add", "no", "omit"})
+        if (rest.substr(0, word.size()) == word) return true;
+    return at > 0 && !rest.empty() && first_signs.find(rest.front()) != std::string_view::npos;
 }
 
 bool unclosed(std::string_view body) {
@@ -199,10 +202,7 @@ BodyReading read_body(std::string_view body) {
             const std::size_t at = body.size() - degrees.rest().size();
             if (failure.problem == Kind::contradicting_degrees || at < failure.failed_at) continue;
             failure.failed_at = at;
-            const bool in_brackets = body.substr(0, at).find('(') != std::string_view::npos;
-            failure.problem = in_brackets || (at > 0 && looks_like_degree(degrees.rest()))
-                                  ? Kind::bad_degree
-                                  : Kind::unknown_quality;
+            failure.problem = looks_like_degree(body, at) ? Kind::bad_degree : Kind::unknown_quality;
             continue;
         }
         Chord chord;
