@@ -38,7 +38,7 @@ void write_degree(Sink& sink, const theory::HarmonyDegree& degree) {
     leaf(sink, "degree-value", degree.value);
     leaf(sink, "degree-alter", degree.alter);
     const Nest type(sink, "degree-type");
-    sink.attribute("text", "");
+    if (!degree.says_add) sink.attribute("text", "");
     sink.text(degree.type == Type::add ? "add" : degree.type == Type::alter ? "alter" : "subtract");
 }
 
