@@ -23,19 +23,24 @@ int name_cost(NoteName name, const theory::Key& key) {
     if (std::abs(theory::alteration(name)) > 1) return 1000;
     if (is_white_key_accidental(name) && !theory::is_diatonic(name, key)) return 40;
     const int distance = std::abs(name.fifths - (theory::signature(key) + 2));
-    return distance > 7 ? distance - 7 : 0;
+    return distance > 6 ? 2 * (distance - 6) : 0;
 }
+
+/// Steps on the line of fifths of the plain interval that has so many semitones: minor and major
+/// seconds and thirds, fourth, fifth and their inversions; the tritone goes either way.
+constexpr std::array<int, 12> plain_fifths{0, 0, 2, -3, 4, -1, 0, 1, -4, 3, -2, 0};
 
 /// How much two names in a row disturb.
 int pair_cost(const theory::Chord& from, NoteName a, NoteName b) {
     const int distance = (theory::pitch_class(b) - theory::pitch_class(a) + 12) % 12;
     if (distance == 0) return a == b ? 0 : 5;
+    if (distance == 6) return 0;
     if (distance == 1 || distance == 11) {
         if (theory::letter_index(a) != theory::letter_index(b)) return 0;
-        return theory::chord_class(from) == theory::ChordClass::dominant ? 6 : 3;
+        return theory::chord_class(from) == theory::ChordClass::dominant ? 9 : 2;
     }
-    const bool fifth_apart = distance == 5 || distance == 7;
-    return fifth_apart && std::abs(a - b) != 1 ? 8 : 0;
+    if (b - a == plain_fifths[static_cast<std::size_t>(distance)]) return 0;
+    return distance == 5 || distance == 7 ? 8 : 3;
 }
 
 NoteName moved(NoteName name, int fifths) {
@@ -122,23 +127,21 @@ std::vector<theory::Chord> spell_chords(const std::vector<ChordToSpell>& row) {
     return spelled;
 }
 
-theory::Pitch spell_pitch(theory::Pitch strict, const theory::Key& key, const theory::Chord* chord) {
-    const auto name = theory::name_of(strict);
-    const auto enharmonic = [&](int fifths) { return strict + theory::Interval{fifths, -fifths / 12 * 7}; };
-    std::vector<NoteName> tones;
-    if (chord != nullptr && !chord->is_none()) tones = theory::tones(*chord);
-    const auto in_chord = [&](NoteName wanted) {
-        return std::find(tones.begin(), tones.end(), wanted) != tones.end();
+theory::Pitch spell_pitch(theory::Pitch strict, const theory::Key& key, const theory::Chord* chord,
+                          int shift) {
+    const auto enharmonic = [](theory::Pitch pitch, int fifths) {
+        return pitch + theory::Interval{fifths, -fifths / 12 * 7};
     };
+    const auto pitch = enharmonic(strict, shift);
+    const auto name = theory::name_of(pitch);
     if (std::abs(theory::alteration(name)) < 2) {
-        if (in_chord(name) || theory::is_diatonic(name, key)) return strict;
-        for (const int fifths : {-12, 12}) {
-            const auto other = moved(name, fifths);
-            if (in_chord(other) && std::abs(theory::alteration(other)) < 2) return enharmonic(fifths);
+        if (!is_white_key_accidental(name) || theory::is_diatonic(name, key)) return pitch;
+        if (chord != nullptr && !chord->is_none()) {
+            const auto tones = theory::tones(*chord);
+            if (std::find(tones.begin(), tones.end(), name) != tones.end()) return pitch;
         }
-        if (!is_white_key_accidental(name)) return strict;
     }
-    return enharmonic(theory::alteration(name) > 0 ? -12 : 12);
+    return enharmonic(pitch, theory::alteration(name) > 0 ? -12 : 12);
 }
 
 }  // namespace relead::arrange

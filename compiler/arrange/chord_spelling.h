@@ -20,10 +20,10 @@ struct ChordToSpell {
 /// The chords with the names that read best in a row; N.C. stays as it is.
 [[nodiscard]] std::vector<theory::Chord> spell_chords(const std::vector<ChordToSpell>& row);
 
-/// A melody note: its strict name unless that has a double accidental, or is C flat, F flat, E sharp
-/// or B sharp outside `key` and foreign to `chord` (written, may be null), or the chord over it was
-/// respelled and has the note under another name.
+/// A melody note over `chord` (written, may be null): its strict name moved along when the chord was
+/// respelled (`shift` fifths: 0, -12 or 12), unless that is a double accidental, or C flat, F flat, E
+/// sharp or B sharp outside `key` and foreign to the chord.
 [[nodiscard]] theory::Pitch spell_pitch(theory::Pitch strict, const theory::Key& key,
-                                        const theory::Chord* chord);
+                                        const theory::Chord* chord, int shift);
 
 }  // namespace relead::arrange

@@ -69,6 +69,12 @@ void FormWriter::write(std::span<const FormUnit> units, const FormBlock& block) 
         if (!bars_.empty()) bars_.back().closes_section = i + 1 < block.width || block.endings.empty();
     }
     const auto& last = units[block.first + block.width - 1];
+    if (last.vamp) {
+        score::Direction words;
+        words.text = "vamp until cue";
+        words.style.italic = true;
+        bars_[from].signs.push_back(std::move(words));
+    }
     if (block.passes == 1) {
         if (last.repeats_inside) add_repeat_signs(last.section, from);
         return;

@@ -70,20 +70,23 @@ public:
         for (const auto& item : tune_.order.running) {
             const auto own = tune::section_of_item(tune_, item);
             const auto vamp = item.vamp.empty() ? std::nullopt : tune::find_section(tune_, item.vamp);
-            if (vamp) put(*vamp, chorus_seen);
-            if (own) put(*own, chorus_seen);
+            if (vamp) put(*vamp, chorus_seen, true);
+            if (own) put(*own, chorus_seen, false);
             chorus_seen = chorus_seen || !own;
         }
         for (int section = 0; section < static_cast<int>(tune_.sections.size()); ++section)
-            put(section, true);
+            put(section, true, false);
     }
 
 private:
-    void put(int section, bool after) {
+    void put(int section, bool after, bool vamp) {
         if (std::find(seen_.begin(), seen_.end(), section) != seen_.end()) return;
         seen_.push_back(section);
         auto& list = after ? units_.after : units_.before;
-        for (auto& unit : alone(tune_, section)) list.push_back(std::move(unit));
+        for (auto& unit : alone(tune_, section)) {
+            unit.vamp = vamp;
+            list.push_back(std::move(unit));
+        }
     }
 
     const tune::Tune& tune_;

@@ -13,6 +13,7 @@ struct FormUnit {
     int playing = 0;  ///< 0-based within its chorus
     bool final_chorus = false;
     std::vector<int> bars;        ///< its written bars once each, without the pickup
+    bool vamp = false;            ///< repeated for as long as the leader likes
     bool repeats_inside = false;  ///< the section has repeat signs of its own
     std::vector<FormBar> played;
 };

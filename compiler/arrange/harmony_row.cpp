@@ -15,28 +15,29 @@ bool is_changed(const std::vector<ChangedChord>& changed, const tune::ChordRef& 
 
 }  // namespace
 
-std::vector<std::vector<score::Harmony>> read_symbols(const std::vector<std::vector<Symbol>>& symbols,
-                                                      const std::vector<KeyReading>& keys,
-                                                      const Reading& reading,
-                                                      const std::vector<ChangedChord>& changed) {
-    std::vector<std::vector<score::Harmony>> rows(symbols.size());
+SymbolRows read_symbols(const std::vector<std::vector<Symbol>>& symbols, const std::vector<KeyReading>& keys,
+                        const Reading& reading, const std::vector<ChangedChord>& changed) {
+    SymbolRows rows(symbols.size());
     std::vector<ChordToSpell> row;
     for (std::size_t i = 0; i < symbols.size(); ++i) {
         for (const auto& symbol : symbols[i]) {
-            score::Harmony harmony;
-            harmony.chord = theory::transpose(symbol.chord, keys[i].to_written);
-            harmony.at = symbol.at;
-            harmony.pushed = symbol.pushed;
-            harmony.changed = is_changed(changed, symbol.ref);
-            row.push_back({harmony.chord, keys[i].key});
-            rows[i].push_back(std::move(harmony));
+            ReadSymbol read;
+            read.harmony.chord = theory::transpose(symbol.chord, keys[i].to_written);
+            read.harmony.at = symbol.at;
+            read.harmony.pushed = symbol.pushed;
+            read.harmony.changed = is_changed(changed, symbol.ref);
+            row.push_back({read.harmony.chord, keys[i].key});
+            rows[i].push_back(std::move(read));
         }
     }
     if (!reading.transposes()) return rows;
-    const auto spelled = spell_chords(row);
+    auto spelled = spell_chords(row);
     std::size_t next = 0;
-    for (auto& harmonies : rows) {
-        for (auto& harmony : harmonies) harmony.chord = spelled[next++];
+    for (auto& symbols_of_measure : rows) {
+        for (auto& read : symbols_of_measure) {
+            read.shift = spelled[next].root - read.harmony.chord.root;
+            read.harmony.chord = std::move(spelled[next++]);
+        }
     }
     return rows;
 }
@@ -47,11 +48,10 @@ std::string chord_words(const theory::Chord& concert, const KeyReading& key, con
     return theory::to_string(chord, theory::SymbolStyle::unicode);
 }
 
-const score::Harmony* harmony_at(const std::vector<std::vector<score::Harmony>>& rows, std::size_t measure,
-                                 Time at) {
+const ReadSymbol* symbol_at(const SymbolRows& rows, std::size_t measure, Time at) {
     for (auto i = measure + 1; i-- > 0;) {
-        for (auto harmony = rows[i].rbegin(); harmony != rows[i].rend(); ++harmony) {
-            if (i < measure || harmony->at <= at) return &*harmony;
+        for (auto read = rows[i].rbegin(); read != rows[i].rend(); ++read) {
+            if (i < measure || read->harmony.at <= at) return &*read;
         }
     }
     return nullptr;

@@ -9,17 +9,22 @@
 
 namespace relead::arrange {
 
+struct ReadSymbol {
+    score::Harmony harmony;
+    int shift = 0;  ///< fifths by which the strict spelling was moved: 0, -12 or 12
+};
+using SymbolRows = std::vector<std::vector<ReadSymbol>>;  ///< one row per measure
+
 /// Written chord symbols of every measure, spelled for this player.
-[[nodiscard]] std::vector<std::vector<score::Harmony>> read_symbols(
-    const std::vector<std::vector<Symbol>>& symbols, const std::vector<KeyReading>& keys,
-    const Reading& reading, const std::vector<ChangedChord>& changed);
+[[nodiscard]] SymbolRows read_symbols(const std::vector<std::vector<Symbol>>& symbols,
+                                      const std::vector<KeyReading>& keys, const Reading& reading,
+                                      const std::vector<ChangedChord>& changed);
 
 /// A chord outside the changes (ossia, soloist, what stood there before) as text: "D♭7".
 [[nodiscard]] std::string chord_words(const theory::Chord& concert, const KeyReading& key,
                                       const Reading& reading);
 
 /// The written chord that sounds at `at` of a measure; null before the first.
-[[nodiscard]] const score::Harmony* harmony_at(const std::vector<std::vector<score::Harmony>>& rows,
-                                               std::size_t measure, Time at);
+[[nodiscard]] const ReadSymbol* symbol_at(const SymbolRows& rows, std::size_t measure, Time at);
 
 }  // namespace relead::arrange

@@ -67,7 +67,7 @@ class Layout {
 public:
     Layout(const SheetForm& form, std::vector<score::Measure>& measures) : form_(form), measures_(measures) {}
 
-    int set() {
+    PageCount set() {
         for (const auto& stretch : stretches()) break_lines(stretch);
         return break_pages();
     }
@@ -140,7 +140,7 @@ private:
     }
 
     /// Pages of about equal length; a page begins with a section where one is near.
-    int break_pages() {
+    PageCount break_pages() {
         std::vector<std::size_t> systems{0};
         for (std::size_t i = 1; i < measures_.size(); ++i) {
             if (measures_[i].before == score::Break::system) systems.push_back(i);
@@ -149,7 +149,8 @@ private:
         const int count = static_cast<int>(systems.size());
         const int pages = std::max(1, (count + limit - 1) / limit);
         const int even_share = (count + pages - 1) / pages;
-        int page = 1;
+        PageCount count_of;
+        int& page = count_of.pages;
         int on_page = 0;
         for (const auto first : systems) {
             const bool good_place = page < pages && on_page >= even_share && form_.bars[first].opens_section;
@@ -158,9 +159,9 @@ private:
                 ++page;
                 on_page = 0;
             }
-            ++on_page;
+            count_of.systems = std::max(count_of.systems, ++on_page);
         }
-        return page;
+        return count_of;
     }
     [[nodiscard]] bool has_lyrics() const {
         for (const auto& measure : measures_) {
@@ -179,7 +180,7 @@ private:
 
 }  // namespace
 
-int lay_out(const SheetForm& form, std::vector<score::Measure>& measures) {
+PageCount lay_out(const SheetForm& form, std::vector<score::Measure>& measures) {
     return Layout(form, measures).set();
 }
 

@@ -9,7 +9,11 @@
 
 namespace relead::arrange {
 
-/// Sets `before` of every measure and returns the number of pages.
-int lay_out(const SheetForm& form, std::vector<score::Measure>& measures);
+struct PageCount {
+    int pages = 1;
+    int systems = 1;  ///< on the fullest page
+};
+/// Sets `before` of every measure.
+PageCount lay_out(const SheetForm& form, std::vector<score::Measure>& measures);
 
 }  // namespace relead::arrange

@@ -51,6 +51,7 @@ score::Score lead_sheet(const tune::Tune& tune, const SheetWish& wish) {
     auto part = part_of(wish.instrument);
     part.measures = std::move(built.measures);
     sheet.pages = built.pages;
+    sheet.systems_a_page = built.systems_a_page;
     sheet.parts.push_back(std::move(part));
     return sheet;
 }

@@ -32,7 +32,7 @@ public:
           succession_(measures_),
           symbols_(place_symbols(tune, form, measures_, succession_)) {
         for (const auto& at : form.bars) keys_.push_back(key_of(at));
-        harmonies_ = read_symbols(symbols_, keys_, reading_, wish_.changed);
+        rows_ = read_symbols(symbols_, keys_, reading_, wish_.changed);
     }
 
     BuiltPart build() {
@@ -40,13 +40,15 @@ public:
             set_attributes(i);
             set_voices(i);
             set_words(i);
-            measures_[i].harmonies = harmonies_[i];
+            for (const auto& read : rows_[i]) measures_[i].harmonies.push_back(read.harmony);
         }
         join_ties(measures_, [&](std::size_t i) { return succession_.follows(i, i + 1); });
         set_accidentals(measures_);
         finish_voices();
         BuiltPart part;
-        part.pages = lay_out(form_, measures_);
+        const auto count = lay_out(form_, measures_);
+        part.pages = count.pages;
+        part.systems_a_page = count.systems;
         drop_continued_symbols();
         part.measures = std::move(measures_);
         return part;
@@ -108,7 +110,10 @@ private:
             }
         }
         hits.elements = hits_above(*bar_of(i).hits, pitch_above(reading_.clef, keys_[i].signature, highest));
-        for (auto& element : melody.elements) element.stem = score::Stem::down;
+        for (auto& element : melody.elements) {
+            element.stem = score::Stem::down;
+            element.rest_at = middle(i);
+        }
         measures_[i].voices.push_back(std::move(hits));
     }
 
@@ -123,8 +128,9 @@ private:
     [[nodiscard]] theory::Pitch written(std::size_t i, Time at, theory::Pitch sounding) const {
         const auto strict = read_pitch(reading_, keys_[i], sounding);
         if (!reading_.transposes()) return strict;
-        const auto* harmony = harmony_at(harmonies_, i, at);
-        return spell_pitch(strict, keys_[i].key, harmony == nullptr ? nullptr : &harmony->chord);
+        const auto* symbol = symbol_at(rows_, i, at);
+        if (symbol == nullptr) return spell_pitch(strict, keys_[i].key, nullptr, 0);
+        return spell_pitch(strict, keys_[i].key, &symbol->harmony.chord, symbol->shift);
     }
 
     [[nodiscard]] SlashBar plain_slashes(std::size_t i) const {
@@ -160,6 +166,7 @@ private:
             if (symbol.push_in_words) measure.directions.push_back(small_words(symbol.at, "push"));
             if (wish_.show_replaced) add_replaced(i, symbol);
         }
+        for (const auto& read : rows_[i]) add_upper_structure(measure, read.harmony);
         std::stable_sort(measure.directions.begin(), measure.directions.end(),
                          [](const auto& a, const auto& b) { return a.at < b.at; });
     }
@@ -170,6 +177,13 @@ private:
             measures_[i].directions.push_back(small_words(event.at, text));
             if (after.empty()) before.clear();
         }
+    }
+    /// The symbol says which tensions; the words say which triad the author means.
+    static void add_upper_structure(Measure& measure, const score::Harmony& harmony) {
+        if (!harmony.chord.upper) return;
+        const auto& upper = *harmony.chord.upper;
+        const auto triad = theory::to_string(upper.root, true) + (upper.minor ? "m" : "");
+        measure.directions.push_back(small_words(harmony.at, "(" + triad + " triad)"));
     }
     void add_replaced(std::size_t i, const Symbol& symbol) {
         for (const auto& changed : wish_.changed) {
@@ -187,8 +201,8 @@ private:
             auto& elements = measure.voices.front().elements;
             for (auto& element : elements) {
                 if (element.notehead != score::Notehead::slash) continue;
-                const auto* harmony = harmony_at(harmonies_, i, element.at);
-                element.highlighted = harmony != nullptr && harmony->changed;
+                const auto* symbol = symbol_at(rows_, i, element.at);
+                element.highlighted = symbol != nullptr && symbol->harmony.changed;
                 const bool stem = element.stem != score::Stem::none;
                 if (stem && measure.slashes == SlashStyle::beats) measure.slashes = SlashStyle::rhythm;
             }
@@ -213,7 +227,7 @@ private:
     Succession succession_;
     std::vector<std::vector<Symbol>> symbols_;
     std::vector<KeyReading> keys_;
-    std::vector<std::vector<score::Harmony>> harmonies_;
+    SymbolRows rows_;
 };
 
 }  // namespace

@@ -12,6 +12,7 @@ namespace relead::arrange {
 struct BuiltPart {
     std::vector<score::Measure> measures;
     int pages = 1;
+    int systems_a_page = 1;
 };
 
 /// Attributes, chord symbols, voices, marks and layout of a part that shows `form` as `reading` reads it.

@@ -29,8 +29,9 @@ std::vector<SoundingNote> melody_of(const tune::Tune& tune) {
     return notes;
 }
 
-/// Lower is better: mostly how far and how long the melody leaves the comfortable range, then how far
-/// its middle lies from the middle of that range (a little above it, where a melody speaks best).
+/// Lower is better (an octave away from the sounding pitch costs a little more): mostly how far and how long
+/// the melody leaves the comfortable range, then how far its middle lies from the middle of that range (a
+/// little above it, where a melody speaks best).
 double discomfort(const theory::Instrument& instrument, const std::vector<SoundingNote>& notes, int shift) {
     double outside = 0, beyond = 0, sum = 0, total = 0;
     for (const auto& note : notes) {
@@ -43,7 +44,7 @@ double discomfort(const theory::Instrument& instrument, const std::vector<Soundi
         sum += written * note.length;
         total += note.length;
     }
-    if (total <= 0) return 0;
+    if (total <= 0) return 0;  // no melody
     const double low = instrument.low_comfortable, high = instrument.high_comfortable;
     const double aim = low + 0.6 * (high - low);
     return (20 * outside + 100 * beyond) / total + 0.5 * std::abs(sum / total - aim);
@@ -56,7 +57,8 @@ int choose_octaves(const theory::Instrument& instrument, theory::Interval to_wri
     int best = 0;
     double least = -1;
     for (const int octaves : {0, -1, 1, -2, 2, -3}) {
-        const double cost = discomfort(instrument, notes, to_written.semitones() + 12 * octaves);
+        const double cost =
+            discomfort(instrument, notes, to_written.semitones() + 12 * octaves) + 1.5 * std::abs(octaves);
         if (least >= 0 && cost >= least) continue;
         least = cost;
         best = octaves;

@@ -68,7 +68,8 @@ struct Element {
     Time length;  ///< 0 for grace notes
     NoteValue value;
     std::optional<Tuplet> tuplet;
-    std::vector<Head> heads;  ///< lowest first
+    std::vector<Head> heads;               ///< lowest first
+    std::optional<theory::Pitch> rest_at;  ///< where a rest stands on the staff when two voices share it
     Notehead notehead = Notehead::normal;
     Stem stem = Stem::automatic;
     bool grace = false;

@@ -12,7 +12,8 @@ namespace relead::score {
 /// nearest forward repeat before it, else to the first full measure or to the measure after the
 /// repeat before it; endings are chosen by the pass; after D.C. or D.S. repeats are not taken again
 /// and the last ending is, until the coda; D.C. does not play the pickup again; Fine and To Coda count only
-/// after the jump, and a coda that no jump leads to is left out (it ends the last time through). Jumps without a target are passed over. At most `limit` measures are returned.
+/// after the jump, and a coda that no jump leads to is left out (it ends the last time through). Jumps
+/// without a target are passed over. At most `limit` measures are returned.
 [[nodiscard]] std::vector<int> play_order(const Part& part, std::size_t limit = 100000);
 
 }  // namespace relead::score

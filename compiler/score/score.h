@@ -43,6 +43,7 @@ struct Score {
     std::string software;       ///< "relead 0.1.0"; written into the file, not printed
     Paper paper = Paper::a4;
     int pages = 1;
+    int systems_a_page = 8;  ///< on the fullest page; the writer spaces the systems by it
     SymbolLettering lettering = SymbolLettering::plain;
     std::vector<Part> parts;
     std::vector<Group> groups;

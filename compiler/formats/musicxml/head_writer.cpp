@@ -1,5 +1,7 @@
 #include "formats/musicxml/head_writer.h"
 
+#include <algorithm>
+
 namespace relead::formats {
 
 namespace {
@@ -8,6 +10,7 @@ namespace {
 struct Page {
     int width = 1200, height = 1697;
     int left = 70, right = 70, top = 80, bottom = 80;
+    int heading = 170;  ///< from the upper margin to the first staff
     [[nodiscard]] int centre() const { return width / 2; }
     [[nodiscard]] int right_edge() const { return width - right; }
 };
@@ -64,13 +67,23 @@ void write_margins(Sink& sink, const Page& page) {
     leaf(sink, "bottom-margin", page.bottom);
 }
 
+/// Systems share the page: room to write between the staves when they are few.
+void write_system_layout(Sink& sink, const Page& page, const score::Score& score) {
+    constexpr int staff = 40, closest = 65, widest = 125;
+    const int room = page.height - page.top - page.bottom - page.heading;
+    const int each = room / std::max(1, score.systems_a_page) - staff * static_cast<int>(score.parts.size());
+    const Nest layout(sink, "system-layout");
+    leaf(sink, "system-distance", std::clamp(each, closest, widest));
+    leaf(sink, "top-system-distance", page.heading);
+}
+
 void write_font(Sink& sink, std::string_view element, std::string_view size) {
     const Nest font(sink, element);
     sink.attribute("font-family", "serif");
     sink.attribute("font-size", size);
 }
 
-void write_defaults(Sink& sink, const Page& page) {
+void write_defaults(Sink& sink, const Page& page, const score::Score& score) {
     const Nest defaults(sink, "defaults");
     {
         const Nest scaling(sink, "scaling");
@@ -83,6 +96,7 @@ void write_defaults(Sink& sink, const Page& page) {
         leaf(sink, "page-width", page.width);
         write_margins(sink, page);
     }
+    write_system_layout(sink, page, score);
     write_font(sink, "word-font", "10");
     write_font(sink, "lyric-font", "10");
 }
@@ -117,6 +131,7 @@ void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     write_credit(sink, 1, {"composer", score.composer, page.right_edge(), top - 50, "right", "10"});
     write_credit(sink, 1, {"lyricist", score.lyricist, page.left, top - 50, "left", "10"});
     write_credit(sink, 1, {"subtitle", score.running_order, page.centre(), top - 75, "center", "10"});
+    write_credit(sink, 1, {"", score.note, page.centre(), top - 98, "center", "9"});
     write_credit(sink, 1, {"rights", score.rights, page.centre(), bottom, "center", "8"});
     for (int number = 1; number <= score.pages; ++number) {
         const bool first = number == 1;
@@ -189,7 +204,7 @@ void write_head(Sink& sink, const score::Score& score) {
     }
     write_identification(sink, score);
     const Page page = page_of(score.paper);
-    write_defaults(sink, page);
+    write_defaults(sink, page, score);
     write_credits(sink, score, page);
     write_part_list(sink, score);
 }

@@ -31,9 +31,12 @@ void write_pitch(Sink& sink, theory::Pitch pitch) {
     leaf(sink, "octave", theory::octave_of(pitch));
 }
 
-void write_rest(Sink& sink, bool whole_bar) {
+void write_rest(Sink& sink, const Element& element) {
     const Nest nest(sink, "rest");
-    if (whole_bar) sink.attribute("measure", "yes");
+    if (element.kind == Element::Kind::bar_rest) sink.attribute("measure", "yes");
+    if (!element.rest_at) return;
+    leaf(sink, "display-step", std::string(1, theory::letter(theory::name_of(*element.rest_at))));
+    leaf(sink, "display-octave", theory::octave_of(*element.rest_at));
 }
 
 void write_attributes(PartState& state, const Element& element) {
@@ -54,7 +57,7 @@ void write_sound(PartState& state, const Element& element, const Head* head, boo
     if (head) {
         write_pitch(sink, head->pitch);
     } else {
-        write_rest(sink, element.kind == Element::Kind::bar_rest);
+        write_rest(sink, element);
     }
     if (!element.grace) leaf(sink, "duration", state.ticks(element.length));
     if (head && !element.cue) {
