@@ -23,9 +23,7 @@ struct Drafts {
     CheckOptions check;
     TidyOptions tidy;
     ReharmOptions reharm;
-    ExplainOptions explain;
     SpotOptions spot;
-    RulesOptions rules;
 };
 
 const std::map<std::string, As> as_words{{"text", As::text}, {"json", As::json}};
@@ -110,14 +108,6 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     add_as(*command, options.as);
 }
 
-void add_explain(CLI::App& app, ExplainOptions& options) {
-    auto* command = app.add_subcommand("explain", "Show keys, numerals and what each chord leads to");
-    command->add_option("tune", options.file, "A tune; - reads standard input")
-        ->required()
-        ->option_text("TUNE");
-    add_as(*command, options.as);
-}
-
 void add_options(CLI::App& app, SpotOptions& options) {
     auto* command = app.add_subcommand("options", "List what could stand at a spot, and why not");
     command->add_option("tune", options.file, "A tune; - reads standard input")
@@ -130,19 +120,9 @@ void add_options(CLI::App& app, SpotOptions& options) {
     add_as(*command, options.as);
 }
 
-void add_rules(CLI::App& app, RulesOptions& options) {
-    auto* command = app.add_subcommand("rules", "List the substitution rules, or show one with an example");
-    command->add_option("name", options.name, "The rule to show")->option_text("NAME");
-    command->add_option("--in", options.key, "Key of the example, such as Eb")->option_text("KEY");
-    command->add_option("--rules", options.rule_files, "A file of your own rules, beside the built-in ones")
-        ->option_text("FILE");
-    add_as(*command, options.as);
-}
-
 Command chosen(const CLI::App& app, Drafts& drafts) {
-    const std::map<std::string, Command> commands{{"check", drafts.check},   {"tidy", drafts.tidy},
-                                                  {"reharm", drafts.reharm}, {"explain", drafts.explain},
-                                                  {"options", drafts.spot},  {"rules", drafts.rules}};
+    const std::map<std::string, Command> commands{
+        {"check", drafts.check}, {"tidy", drafts.tidy}, {"reharm", drafts.reharm}, {"options", drafts.spot}};
     return commands.at(app.get_subcommands().front()->get_name());
 }
 
@@ -166,10 +146,8 @@ Arguments read_arguments(std::vector<std::string> words) {
     app.get_formatter()->column_width(30);
     Drafts drafts;
     add_check(app, drafts.check);
-    add_explain(app, drafts.explain);
     add_options(app, drafts.spot);
     add_reharm(app, drafts.reharm);
-    add_rules(app, drafts.rules);
     add_tidy(app, drafts.tidy);
     std::reverse(words.begin(), words.end());  // the library reads a vector from its back
     try {

@@ -13,7 +13,7 @@ namespace relead::cli {
 struct Input {
     std::optional<text::Source> source;  ///< absent when the text cannot be used
     std::optional<text::Source> shown;   ///< what messages show: the source, or a refused text made readable
-    ExitCode code = ExitCode::clean;  ///< not clean when there is no source
+    ExitCode code = ExitCode::clean;     ///< not clean when there is no source
     Diagnostics diagnostics;
 };
 

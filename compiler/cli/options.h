@@ -66,7 +66,6 @@ struct RulesOptions {
     As as = As::text;
 };
 
-using Command =
-    std::variant<CheckOptions, TidyOptions, ReharmOptions, ExplainOptions, SpotOptions, RulesOptions>;
+using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, SpotOptions>;
 
 }  // namespace relead::cli

@@ -1,7 +1,7 @@
 // The other side of include/relead/relead.h: values of the compiler behind values of the API.
-#include <relead/relead.h>
-
 #include <utility>
+
+#include <relead/relead.h>
 
 #include "analysis/analysis.h"
 #include "arrange/lead_sheet.h"
@@ -33,8 +33,12 @@ struct Rules::Inside {
 
 namespace {
 
-Tune wrap(tune::Tune tune) { return Tune(std::make_shared<const Tune::Inside>(Tune::Inside{std::move(tune)})); }
-Rules wrap(rules::RuleSet rules) { return Rules(std::make_shared<const Rules::Inside>(Rules::Inside{std::move(rules)})); }
+Tune wrap(tune::Tune tune) {
+    return Tune(std::make_shared<const Tune::Inside>(Tune::Inside{std::move(tune)}));
+}
+Rules wrap(rules::RuleSet rules) {
+    return Rules(std::make_shared<const Rules::Inside>(Rules::Inside{std::move(rules)}));
+}
 
 /// Reads the text, then hands the source to `next`; what was said about the text comes first.
 template <class T, class Next>
@@ -42,7 +46,8 @@ Outcome<T> with_source(const Text& text, const Limits& limits, Next next) {
     auto source = text::read_source(text.name, text.bytes, limits);
     if (!source.value) return {std::nullopt, std::move(source.diagnostics)};
     Outcome<T> outcome = next(*source.value);
-    outcome.diagnostics.insert(outcome.diagnostics.begin(), source.diagnostics.begin(), source.diagnostics.end());
+    outcome.diagnostics.insert(outcome.diagnostics.begin(), source.diagnostics.begin(),
+                               source.diagnostics.end());
     return outcome;
 }
 
@@ -64,15 +69,18 @@ Outcome<reharm::Wish> inner_wish(const Wish& wish) {
     for (const auto& word : wish.hold) {
         auto address = tune::parse_address(word);
         if (!address) {
-            return {std::nullopt, one(text::Code::wish_bad_address, fmt::format("{} is no place such as A:1-4.", word))};
+            return {std::nullopt,
+                    one(text::Code::wish_bad_address, fmt::format("{} is no place such as A:1-4.", word))};
         }
         inner.hold.push_back(std::move(*address));
     }
     return {std::move(inner), {}};
 }
 
-Version outer_version(const reharm::Version& version, const Tune& written, const reharm::SearchReport& report) {
-    Version outer{version.name, report::headline(version, report), version.stamp.hash, wrap(version.tune), written, {}};
+Version outer_version(const reharm::Version& version, const Tune& written,
+                      const reharm::SearchReport& report) {
+    Version outer{
+        version.name, report::headline(version, report), version.stamp.hash, wrap(version.tune), written, {}};
     for (auto& row : report::change_table(version)) {
         outer.changes.push_back({std::move(row.place), std::move(row.old_changes), std::move(row.new_changes),
                                  std::move(row.rule), std::move(row.reason), std::move(row.old_motion),
@@ -81,7 +89,8 @@ Version outer_version(const reharm::Version& version, const Tune& written, const
     return outer;
 }
 
-Outcome<File> make_sheet(const tune::Tune& tune, const tune::Tune* written, const std::string& stem, const SheetWish& wish) {
+Outcome<File> make_sheet(const tune::Tune& tune, const tune::Tune* written, const std::string& stem,
+                         const SheetWish& wish) {
     const theory::Instrument* instrument = nullptr;
     if (!wish.instrument.empty()) {
         instrument = theory::find_instrument(wish.instrument);
@@ -98,9 +107,15 @@ Outcome<File> make_sheet(const tune::Tune& tune, const tune::Tune* written, cons
 }  // namespace
 
 Tune::Tune(std::shared_ptr<const Inside> inside) : inside_(std::move(inside)) {}
-const std::string& Tune::title() const { return inside_->tune.title; }
-const std::string& Tune::composer() const { return inside_->tune.composer; }
-std::string Tune::key() const { return theory::to_string(inside_->tune.key); }
+const std::string& Tune::title() const {
+    return inside_->tune.title;
+}
+const std::string& Tune::composer() const {
+    return inside_->tune.composer;
+}
+std::string Tune::key() const {
+    return theory::to_string(inside_->tune.key);
+}
 
 int Tune::bars() const {
     int count = 0;
@@ -125,11 +140,13 @@ Outcome<Tune> read_tune(const Text& text, const Limits& limits) {
     });
 }
 
-std::string to_text(const Tune& tune) { return tune::write_tune(tune.inside().tune); }
+std::string to_text(const Tune& tune) {
+    return tune::write_tune(tune.inside().tune);
+}
 
 Outcome<std::string> tidy(const Text& text, const Limits& limits) {
-    return with_source<std::string>(text, limits,
-                                    [&](const text::Source& source) { return pipeline::tidy(source, "", limits); });
+    return with_source<std::string>(
+        text, limits, [&](const text::Source& source) { return pipeline::tidy(source, "", limits); });
 }
 
 Tune transpose(const Tune& tune, Interval by) {
@@ -159,7 +176,9 @@ std::vector<std::string> Rules::names() const {
     return names;
 }
 
-Rules built_in_rules() { return wrap(rules::built_in_rules()); }
+Rules built_in_rules() {
+    return wrap(rules::built_in_rules());
+}
 
 Outcome<Rules> read_rules(const Text& text, const Rules& base, const Limits& limits) {
     return with_source<Rules>(text, limits, [&](const text::Source& source) -> Outcome<Rules> {
@@ -173,7 +192,8 @@ Outcome<Choices> reharmonise(const Tune& tune, const Rules& rules, const Wish& w
     auto inner = inner_wish(wish);
     if (!inner.value) return {std::nullopt, std::move(inner.diagnostics)};
     const auto& written = tune.inside().tune;
-    auto choices = reharm::reharmonise(written, analysis::analyse(written), rules.inside().rules, *inner.value);
+    auto choices =
+        reharm::reharmonise(written, analysis::analyse(written), rules.inside().rules, *inner.value);
     if (!choices.value) return {std::nullopt, std::move(choices.diagnostics)};
     Choices outer{{}, reharm::to_string(choices.value->report)};
     for (const auto& version : choices.value->versions) {
@@ -190,6 +210,8 @@ Outcome<File> sheet(const Version& version, const std::string& stem, const Sheet
     return make_sheet(version.tune.inside().tune, &version.written.inside().tune, stem, wish);
 }
 
-std::string_view version() { return RELEAD_VERSION; }
+std::string_view version() {
+    return RELEAD_VERSION;
+}
 
 }  // namespace relead

@@ -41,8 +41,9 @@ struct Compiled {
 
 /// The lead sheet of a tune; with `written`, chords that differ from it are marked as changed.
 /// `instrument` null = concert pitch.
-[[nodiscard]] Outcome<File> sheet_file(const tune::Tune& tune, const tune::Tune* written, const std::string& name,
-                                       const theory::Instrument* instrument, bool compressed);
+[[nodiscard]] Outcome<File> sheet_file(const tune::Tune& tune, const tune::Tune* written,
+                                       const std::string& name, const theory::Instrument* instrument,
+                                       bool compressed);
 
 /// The version as an editable tune and its lead sheets. `stem` names the files: stem.plan.tune,
 /// stem.plan.musicxml, stem.plan.alto-sax.musicxml.

@@ -4,11 +4,10 @@
 #include <array>
 #include <utility>
 
-#include "analysis/dump.h"
+#include "analysis/analysis.h"
 #include "arrange/lead_sheet.h"
 #include "formats/musicxml/write.h"
-#include "pipeline/compile.h"
-#include "rules/dump.h"
+#include "pipeline/dumps.h"
 #include "rules/read_rules.h"
 #include "score/dump.h"
 #include "syntax/dump.h"
@@ -44,17 +43,19 @@ Outcome<std::string> tune_stage(const text::Source& source, const Limits& limits
 }
 
 Outcome<std::string> order(const text::Source& source, const Limits& limits) {
-    return from_tune(source, limits, [&](const tune::Tune& tune) { return tune::dump_order(tune, limits); });
+    return from_tune(source, limits, [&](const tune::Tune& tune) {
+        return tune::dump(tune, tune::one_chorus(tune, limits));
+    });
 }
 
 Outcome<std::string> analysis_stage(const text::Source& source, const Limits& limits) {
     return from_tune(source, limits,
-                     [](const tune::Tune& tune) { return analysis::dump(tune, analysis::analyse(tune)); });
+                     [](const tune::Tune& tune) { return dump_analysis(tune, analysis::analyse(tune)); });
 }
 
 Outcome<std::string> candidates(const text::Source& source, const Limits& limits) {
     return from_tune(source, limits, [](const tune::Tune& tune) {
-        return rules::dump_matches(rules::built_in_rules(), tune, analysis::analyse(tune));
+        return dump_candidates(tune, analysis::analyse(tune), rules::built_in_rules());
     });
 }
 

@@ -12,8 +12,9 @@ std::string symbols(const std::vector<theory::Chord>& chords) {
     return text;
 }
 
-/// "B>C, F>E": where each guide tone goes; "=" when it stays.
-std::string threads(const std::vector<reharm::Motion>& motions) {
+}  // namespace
+
+std::string motion_text(const std::vector<reharm::Motion>& motions) {
     std::string text;
     for (const auto& motion : motions) {
         if (!text.empty()) text += ", ";
@@ -27,8 +28,6 @@ std::string threads(const std::vector<reharm::Motion>& motions) {
     return text;
 }
 
-}  // namespace
-
 std::vector<ChangeRow> change_table(const reharm::Version& version) {
     std::vector<ChangeRow> rows;
     for (const auto& change : version.changes) {
@@ -37,8 +36,8 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.old_changes = symbols(change.old_chords);
         row.new_changes = symbols(change.new_chords);
         row.rule = change.title;
-        row.old_motion = threads(change.old_motion);
-        row.new_motion = threads(change.new_motion);
+        row.old_motion = motion_text(change.old_motion);
+        row.new_motion = motion_text(change.new_motion);
         row.reason = change.reason;
         row.melody = change.melody.sentence;
         row.note = change.departure_note;

@@ -22,6 +22,8 @@ struct ChangeRow {
     int outside = 1;
 };
 
+/// "F>E, B=Cb, D held": where each guide tone goes; "=" when it stays and only its name changes.
+[[nodiscard]] std::string motion_text(const std::vector<reharm::Motion>& motions);
 [[nodiscard]] std::vector<ChangeRow> change_table(const reharm::Version& version);
 /// One line that sums the version up: number of changes, the idea, the search's exactness.
 [[nodiscard]] std::string headline(const reharm::Version& version, const reharm::SearchReport& report);

@@ -94,4 +94,43 @@ std::string reharm_document(const std::vector<VersionRow>& versions, const std::
     return print({{"versions", std::move(rows)}, {"files", files}});
 }
 
+std::string options_document(const std::string& at, const std::vector<report::OptionRow>& rows) {
+    Json options = Json::array();
+    for (const auto& row : rows) {
+        Json terms = Json::object();
+        for (const auto& [name, value] : row.terms) terms[name] = value;
+        options.push_back({{"place", row.place},
+                           {"old", row.old_changes},
+                           {"new", row.new_changes},
+                           {"rule", row.rule},
+                           {"title", row.title},
+                           {"outside", row.outside},
+                           {"allowed", row.allowed},
+                           {"reason", row.reason},
+                           {"guideTones", row.arrival},
+                           {"melody", row.melody},
+                           {"note", row.note},
+                           {"refusals", row.refusals},
+                           {"terms", std::move(terms)},
+                           {"cost", row.cost}});
+    }
+    return print({{"at", at}, {"options", std::move(options)}});
+}
+
+std::string rules_document(const std::vector<report::RuleRow>& rows) {
+    Json rules = Json::array();
+    for (const auto& row : rows) {
+        rules.push_back({{"name", row.name},
+                         {"title", row.title},
+                         {"family", row.family},
+                         {"outside", row.outside},
+                         {"for", row.audience},
+                         {"why", row.why},
+                         {"source", row.source},
+                         {"example", row.example},
+                         {"builtIn", row.built_in}});
+    }
+    return print({{"rules", std::move(rules)}});
+}
+
 }  // namespace relead::formats::json

@@ -9,6 +9,8 @@
 #include <relead/outcome.h>
 
 #include "report/change_table.h"
+#include "report/option_table.h"
+#include "report/rule_table.h"
 #include "text/source.h"
 
 namespace relead::formats::json {
@@ -35,5 +37,11 @@ struct VersionRow {
 /// schemas/reharm.schema.json: the versions with their changes, and the files written.
 [[nodiscard]] std::string reharm_document(const std::vector<VersionRow>& versions,
                                           const std::vector<std::string>& files);
+
+/// schemas/options.schema.json: what could stand at a spot.
+[[nodiscard]] std::string options_document(const std::string& at, const std::vector<report::OptionRow>& rows);
+
+/// schemas/rules.schema.json: the rules.
+[[nodiscard]] std::string rules_document(const std::vector<report::RuleRow>& rows);
 
 }  // namespace relead::formats::json

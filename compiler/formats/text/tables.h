@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "report/change_table.h"
+#include "report/option_table.h"
+#include "report/rule_table.h"
 #include "report/side_by_side.h"
 
 namespace relead::formats::text {
@@ -23,5 +25,12 @@ struct TextStyle {
 /// Place, old, new, rule, guide tones before and after; the reason stands below each row.
 [[nodiscard]] std::string print_changes(const std::vector<report::ChangeRow>& rows,
                                         const TextStyle& style = {});
+
+/// Every option with its reason, guide tones, melody and cost; the refused ones with their reasons.
+[[nodiscard]] std::string print_options(const std::vector<report::OptionRow>& rows,
+                                        const TextStyle& style = {});
+
+/// The rules by family: name, outside level, title.
+[[nodiscard]] std::string print_rules(const std::vector<report::RuleRow>& rows);
 
 }  // namespace relead::formats::text

@@ -5,7 +5,6 @@
 #include <fstream>
 #include <iterator>
 #include <sstream>
-
 #include <unistd.h>
 
 #include "support/catch.h"
@@ -32,11 +31,14 @@ std::string content(const fs::path& path) {
     return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
 }
 
-void overwrite(const fs::path& path, const std::string& bytes) { std::ofstream(path, std::ios::binary) << bytes; }
+void overwrite(const fs::path& path, const std::string& bytes) {
+    std::ofstream(path, std::ios::binary) << bytes;
+}
 
 std::size_t visible_files(const fs::path& path) {
     std::size_t count = 0;
-    for (const auto& entry : fs::directory_iterator(path)) count += entry.path().filename() != ".relead-state";
+    for (const auto& entry : fs::directory_iterator(path))
+        count += entry.path().filename() != ".relead-state";
     return count;
 }
 

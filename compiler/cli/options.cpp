@@ -1,0 +1,43 @@
+// relead options TUNE --at A:7[.beat] [--as text|json]
+#include <ostream>
+
+#include "base/fmt.h"
+#include "cli/commands.h"
+#include "cli/input.h"
+#include "cli/print.h"
+#include "cli/wish.h"
+#include "formats/json/write.h"
+#include "formats/text/tables.h"
+#include "report/option_table.h"
+#include "tune/lower.h"
+
+namespace relead::cli {
+
+ExitCode run(const SpotOptions& options, Streams& streams) {
+    const auto spot = tune::parse_address(options.at);
+    if (!spot) {
+        streams.err << fmt::format("relead: --at takes a spot such as A:7 or A:7.3, not {}.\n", options.at);
+        return ExitCode::usage;
+    }
+    const auto wish = read_wish(options.wish, streams);
+    if (!wish) return ExitCode::usage;
+    const auto loaded = load_rules(options.wish.rule_files, streams);
+    if (!loaded.rules) return loaded.code;
+    const auto input = open_text_or_say(options.file, streams);
+    if (!input.source) return input.code;
+    const auto tune = tune::read_tune(*input.source);
+    auto code = worse(loaded.code, print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams));
+    if (!tune.clean()) return worse(code, ExitCode::input);
+
+    const auto found =
+        reharm::options(*tune.value, analysis::analyse(*tune.value), *loaded.rules, *spot, *wish);
+    code = worse(code, print_diagnostics(found.diagnostics, {&*input.source, 1}, streams));
+    if (!found.value) return worse(code, ExitCode::input);
+    const auto rows = report::option_table(*found.value);
+    streams.out << (options.as == As::json
+                        ? formats::json::options_document(options.at, rows)
+                        : formats::text::print_options(rows, {streams.colour, streams.width}));
+    return code;
+}
+
+}  // namespace relead::cli

@@ -1,0 +1,69 @@
+#include <algorithm>
+
+#include "base/fmt.h"
+#include "formats/text/columns.h"
+#include "formats/text/tables.h"
+#include "text/source.h"
+
+namespace relead::formats::text {
+
+namespace {
+
+std::string terms_text(const report::OptionRow& row) {
+    std::string text = fmt::format("cost {}", row.cost);
+    for (std::size_t i = 0; i < row.terms.size(); ++i) {
+        text += fmt::format("{}{} {}", i == 0 ? ": " : ", ", row.terms[i].first, row.terms[i].second);
+    }
+    return text + ".";
+}
+
+std::string print_option(const report::OptionRow& row, int new_width, const TextStyle& style) {
+    std::string text = fmt::format("  {}  {} ({}, outside {})\n", pad(row.new_changes, new_width), row.title,
+                                   row.rule, row.outside);
+    text += wrap(row.reason, 6, style.width);
+    if (!row.arrival.empty()) text += wrap("Guide tones: " + row.arrival + ".", 6, style.width);
+    for (const auto& sentence : {row.melody, row.note}) text += wrap(sentence, 6, style.width);
+    for (const auto& sentence : row.refusals) text += wrap("Refused: " + sentence, 6, style.width);
+    if (row.allowed) text += wrap(terms_text(row), 6, style.width);
+    return text;
+}
+
+}  // namespace
+
+std::string print_options(const std::vector<report::OptionRow>& rows, const TextStyle& style) {
+    if (rows.empty()) return "No rule has anything to offer there.\n";
+    int new_width = 0;
+    for (const auto& row : rows)
+        new_width = std::max(new_width, relead::text::display_width(row.new_changes));
+    std::string text;
+    std::string place;
+    bool allowed = false;
+    for (const auto& row : rows) {
+        const auto heading = fmt::format("{}  {}", row.place, row.old_changes);
+        if (text.empty() || heading != place || row.allowed != allowed) {
+            if (!text.empty()) text += "\n";
+            text += fmt::format("{}{}\n", heading, row.allowed ? "" : "  (refused)");
+        }
+        place = heading;
+        allowed = row.allowed;
+        text += print_option(row, new_width, style);
+    }
+    return text;
+}
+
+std::string print_rules(const std::vector<report::RuleRow>& rows) {
+    int name_width = 0;
+    for (const auto& row : rows) name_width = std::max(name_width, relead::text::display_width(row.name));
+    std::string text;
+    std::string family;
+    for (const auto& row : rows) {
+        if (row.family != family) text += fmt::format("{}{}\n", text.empty() ? "" : "\n", row.family);
+        family = row.family;
+        const auto for_whom = row.audience == "everybody" ? "" : fmt::format(" ({} only)", row.audience);
+        text += fmt::format("  {}  {}  {}{}{}\n", pad(row.name, name_width), row.outside, row.title, for_whom,
+                            row.built_in ? "" : "  [yours]");
+    }
+    return text;
+}
+
+}  // namespace relead::formats::text

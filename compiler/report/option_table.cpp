@@ -1,0 +1,52 @@
+#include "report/option_table.h"
+
+#include <algorithm>
+#include <cstddef>
+
+#include "base/fmt.h"
+#include "report/change_table.h"
+#include "text/render.h"
+
+namespace relead::report {
+
+namespace {
+
+std::string chords_text(const std::vector<theory::Chord>& chords, const std::vector<Beats>& beats) {
+    const bool even =
+        beats.size() != chords.size() ||
+        std::all_of(beats.begin(), beats.end(), [&](const Beats& b) { return b == beats.front(); });
+    std::string text;
+    for (std::size_t i = 0; i < chords.size(); ++i) {
+        if (i > 0) text += ' ';
+        text += theory::to_string(chords[i]);
+        if (!even) text += fmt::format("*{}", beats[i].to_string());
+    }
+    return text;
+}
+
+}  // namespace
+
+std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) {
+    std::vector<OptionRow> rows;
+    for (const auto& option : options) {
+        OptionRow row;
+        row.place = text::to_string(option.place);
+        row.old_changes = chords_text(option.old_chords, {});
+        row.new_changes = chords_text(option.new_chords, option.new_beats);
+        row.rule = option.rule;
+        row.title = option.title;
+        row.outside = option.outside;
+        row.allowed = option.verdict.allowed();
+        row.reason = option.reason;
+        row.arrival = motion_text(option.verdict.arrival);
+        row.melody = option.verdict.melody.sentence;
+        row.note = option.verdict.departure_note;
+        for (const auto& refusal : option.verdict.refusals) row.refusals.push_back(refusal.sentence);
+        for (const auto& term : option.verdict.terms) row.terms.emplace_back(term.name, term.value);
+        row.cost = option.verdict.cost;
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
+}  // namespace relead::report

@@ -1,0 +1,31 @@
+// What could stand at a spot, as neutral rows: the allowed options by cost, then the refused ones.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "reharm/reharmonise.h"
+
+namespace relead::report {
+
+struct OptionRow {
+    std::string place;  ///< "A:7.3"
+    std::string old_changes;
+    std::string new_changes;  ///< with beats where they are uneven: "Dm7*2 G7"
+    std::string rule;         ///< name, as plans use it
+    std::string title;
+    int outside = 1;
+    bool allowed = true;
+    std::string reason;
+    std::string arrival;  ///< guide tones into the chord that follows
+    std::string melody;
+    std::string note;                   ///< about the approach; may be empty
+    std::vector<std::string> refusals;  ///< sentences; empty when allowed
+    std::vector<std::pair<std::string, int>> terms;
+    int cost = 0;
+};
+
+[[nodiscard]] std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options);
+
+}  // namespace relead::report
