@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "reharm/cost_terms.h"
 #include "reharm/guard.h"
 #include "text/diagnose.h"
 #include "tune/spot.h"
@@ -37,13 +38,28 @@ public:
         for (const auto& judged : pool_.placements) {
             if (judged.verdict.allowed() && judged.verdict.cost < 0) order.push_back(&judged);
         }
-        std::stable_sort(order.begin(), order.end(),
-                         [](const Judged* a, const Judged* b) { return better(*a, *b); });
-        for (const auto* judged : order) try_to_add(*judged, true);
+        while (!order.empty()) {
+            const auto best =
+                std::min_element(order.begin(), order.end(), [&](const Judged* a, const Judged* b) {
+                    const int cost_a = with_repetition(*a), cost_b = with_repetition(*b);
+                    return cost_a != cost_b ? cost_a < cost_b : better(*a, *b);
+                });
+            const auto* judged = *best;
+            order.erase(best);
+            if (with_repetition(*judged) < 0) try_to_add(*judged, true);
+        }
         return {std::move(chosen_), sink_.take()};
     }
 
 private:
+    /// A version that says one thing only tires the ear.
+    int with_repetition(const Judged& judged) const {
+        int times = 0;
+        for (const auto& other : chosen_)
+            times +=
+                other.placement.derivation.back().rule == judged.placement.derivation.back().rule ? 1 : 0;
+        return judged.verdict.cost + times * weight("repeated");
+    }
     int section_of(const Judged& judged) const {
         return situation_.chart.at(judged.placement.begin).ref.section;
     }

@@ -64,11 +64,22 @@ private:
             chords.push_back({chord.chord, start() + chord.at, chord.length});
         return chords;
     }
+    /// Held colours of the melody go into the symbols, also where the derivation speaks of these chords.
     void add_melody_tensions() {
         for (auto& chord : placement_.chords) {
             if (chord.kept_from) continue;
+            const auto before = chord.chord;
             chord.chord = with_melody_tensions(situation_.tune, written(placement_.begin).ref.section,
-                                               {chord.chord, start() + chord.at, chord.length});
+                                               {before, start() + chord.at, chord.length});
+            if (chord.chord == before) continue;
+            if (!coloured_.empty()) coloured_ += " ";
+            coloured_ += "The melody colours " + theory::to_string(before) + " into " +
+                         theory::to_string(chord.chord) + ".";
+            for (auto& applied : placement_.derivation) {
+                for (auto& named : applied.new_chords) {
+                    if (named == before) named = chord.chord;
+                }
+            }
         }
     }
     /// The new chord that sounds with a written one from its start to its end; null when none does.
@@ -183,6 +194,7 @@ private:
     void judge_the_melody() {
         verdict_.melody = judge_melody(situation_.tune, written(placement_.begin).ref.section, chart_.home,
                                        old_chords(), new_chords());
+        if (!coloured_.empty() && !verdict_.melody.has_new_clash()) verdict_.melody.sentence = coloured_;
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
     }
@@ -238,6 +250,7 @@ private:
     rules::Placement& placement_;
     Judged& judged_;
     Verdict& verdict_;
+    std::string coloured_;  ///< what the melody added to symbols
 };
 
 bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {

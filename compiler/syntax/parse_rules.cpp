@@ -179,7 +179,7 @@ bool RuleParser::read_item() {
             Code::rules_bad_write,
             "A new chord is missing here: a numeral with its quality (bII7, iv6), `same` or `each`.");
     item.chord = word_of(cursor.take());
-    if (item.chord.text == "same" && !cursor.done()) {
+    if (item.chord.text.rfind("same", 0) == 0 && !cursor.done()) {
         const auto number = parse_number(cursor.peek().text);
         if (number && !cursor.peek(1).is("beat") && !cursor.peek(1).is("beats")) {
             item.same_of = number;

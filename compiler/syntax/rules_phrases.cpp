@@ -98,7 +98,7 @@ std::optional<FormPlace> read_place(RuleCursor& cursor, text::Sink& sink) {
     place.last = cursor.at("last");
     bool good = cursor.accept("last") || cursor.accept("first");
     const auto bars = good && !cursor.done() ? parse_number(cursor.take().text) : std::nullopt;
-    good = bars && *bars > 0 && *bars <= 64 && (cursor.accept("bars") || cursor.accept("bar")) &&
+    good = bars && *bars > 0 && *bars <= 999 && (cursor.accept("bars") || cursor.accept("bar")) &&
            cursor.accept("of");
     if (good && cursor.accept("section")) {
         place.of = FormPlace::Of::section;
