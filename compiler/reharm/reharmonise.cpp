@@ -4,6 +4,7 @@
 #include "reharm/describe.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
+#include "reharm/unfold_playings.h"
 #include "reharm/version_tune.h"
 #include "text/diagnose.h"
 
@@ -33,12 +34,8 @@ Version make_version(const Situation& situation, const Wish& wish, std::vector<J
     return version;
 }
 
-}  // namespace
-
-Outcome<Choices> reharmonise(const tune::Tune& tune, const analysis::Analysis& analysis,
-                             const rules::RuleSet& rules, const Wish& wish) {
-    auto bound = bind_plan(tune, rules, wish);
-    if (!bound.value) return {std::nullopt, std::move(bound.diagnostics)};
+Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& analysis,
+                           const rules::RuleSet& rules, const Wish& wish, Outcome<BoundPlan> bound) {
     const auto chart = rules::make_chart(tune, analysis);
     const Situation situation{tune, chart, rules, *bound.value};
     const auto pool = build_pool(situation, {bound.value->depth, false, 0, -1});
@@ -51,6 +48,28 @@ Outcome<Choices> reharmonise(const tune::Tune& tune, const analysis::Analysis& a
     auto diagnostics = std::move(bound.diagnostics);
     diagnostics.insert(diagnostics.end(), chosen.diagnostics.begin(), chosen.diagnostics.end());
     return {std::move(choices), std::move(diagnostics)};
+}
+
+}  // namespace
+
+Outcome<Choices> reharmonise(const tune::Tune& tune, const analysis::Analysis& analysis,
+                             const rules::RuleSet& rules, const Wish& wish) {
+    auto bound = bind_plan(tune, rules, wish);
+    if (!bound.value) return {std::nullopt, std::move(bound.diagnostics)};
+    if (!bound.value->plan.each_time_different)
+        return with_plan(tune, analysis, rules, wish, std::move(bound));
+    // The plan, wishes included, moves along with the bars that it names.
+    auto planned = tune;
+    planned.plans = {bound.value->plan};
+    const auto unfolded = unfold_playings(planned, analysis);
+    Wish rest;
+    rest.versions = wish.versions;
+    rest.date = wish.date;
+    rest.depth = wish.depth;
+    rest.alternatives = wish.alternatives;
+    auto again = bind_plan(unfolded.tune, rules, rest);
+    again.diagnostics = std::move(bound.diagnostics);
+    return with_plan(unfolded.tune, unfolded.analysis, rules, rest, std::move(again));
 }
 
 }  // namespace relead::reharm

@@ -8,6 +8,27 @@ namespace {
 
 using text::Code;
 
+constexpr std::string_view classes_there_are =
+    "The classes are any, maj, min, m7, dom, sus, hdim, dim, aug and power.";
+
+/// A chord word that is none: a class that is not known, or no chord at all.
+void complain_of_chord(const syntax::RuleWord& word, text::Sink& sink) {
+    const auto colon = word.text.find(':');
+    const auto left = word.text.substr(0, colon);
+    if (colon != std::string::npos && (left == "any" || parse_degree(left)) &&
+        !find_kinds(word.text.substr(colon + 1))) {
+        sink.emit(
+            Code::rules_unknown_kind, word.span,
+            "Rules know no class `" + word.text.substr(colon + 1) + "`. " + std::string(classes_there_are));
+        return;
+    }
+    sink.emit(
+        Code::rules_bad_chord, word.span,
+        word.text +
+            " is no chord of a rule: write a numeral with its quality (ii7, bVII7), or a degree with a class "
+            "(1:maj, b7:dom, any:sus).");
+}
+
 std::optional<int> subject_of(const Run& find, const syntax::RuleWord& word, text::Sink& sink) {
     const auto found = found_by_name(find, word);
     if (!found)
@@ -85,8 +106,7 @@ std::optional<KindSet> lower_kinds(const syntax::RuleWord& word, text::Sink& sin
     const auto kinds = find_kinds(word.text);
     if (!kinds)
         sink.emit(Code::rules_unknown_kind, word.span,
-                  "Rules know no class `" + word.text +
-                      "`. The classes are any, maj, min, m7, dom, sus, hdim, dim, aug and power.");
+                  "Rules know no class `" + word.text + "`. " + std::string(classes_there_are));
     return kinds;
 }
 
@@ -99,11 +119,7 @@ std::optional<Run> lower_run(const syntax::RuleRun& node, text::Sink& sink) {
         for (const auto& word : from.alternatives) {
             auto pattern = parse_pattern(word.text);
             if (!pattern) {
-                sink.emit(
-                    Code::rules_bad_chord, word.span,
-                    word.text +
-                        " is no chord of a rule: write a numeral with its quality (ii7, bVII7), or a degree "
-                        "with a class (1:maj, b7:dom, any:sus).");
+                complain_of_chord(word, sink);
                 return std::nullopt;
             }
             element.alternatives.push_back(std::move(*pattern));

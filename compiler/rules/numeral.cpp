@@ -104,7 +104,7 @@ std::optional<ChordPattern> parse_pattern(std::string_view word) {
     pattern.kinds = *kinds;
     if (word.substr(0, colon) == "any") return pattern;
     const auto degree = parse_degree(word.substr(0, colon));
-    if (!degree) return std::nullopt;
+    if (!degree || degree->number > 7) return std::nullopt;
     pattern.degree = scale_degree_of(*degree);
     return pattern;
 }
