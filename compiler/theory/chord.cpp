@@ -63,13 +63,13 @@ bool contradicts(const Chord& chord, const QualityRow& row) {
 }
 
 // The row with exactly these degrees; 0 when there is none.
-std::uint16_t equal_row(const Degrees& sounding) {
-    for (std::uint16_t row = 1; row < quality_count(); ++row) {
-        const auto degrees_of_row = quality_row({row}).degrees;
+QualityId equal_row(const Degrees& sounding) {
+    for (std::size_t row = 1; row < quality_count(); ++row) {
+        const auto degrees_of_row = quality_row(quality_at(row)).degrees;
         if (std::equal(degrees_of_row.begin(), degrees_of_row.end(), sounding.begin(), sounding.end()))
-            return row;
+            return quality_at(row);
     }
-    return 0;
+    return quality_at(0);
 }
 
 // The degrees that a quality does not have itself.
@@ -104,13 +104,13 @@ std::optional<int> fit(QualityId quality, const Degrees& sounding) {
 
 // The row that says most of these degrees; `otherwise` when no row can.
 QualityId best_row(const Degrees& sounding, QualityId otherwise) {
-    if (const std::uint16_t equal = equal_row(sounding); equal != 0) return {equal};
+    if (const QualityId equal = equal_row(sounding); equal.row != 0) return equal;
     QualityId best = otherwise;
     int best_fit = 0;
-    for (std::uint16_t row = 1; row < quality_count(); ++row) {
-        const auto this_fit = fit({row}, sounding);
+    for (std::size_t row = 1; row < quality_count(); ++row) {
+        const auto this_fit = fit(quality_at(row), sounding);
         if (!this_fit || *this_fit <= best_fit) continue;
-        best = {row};
+        best = quality_at(row);
         best_fit = *this_fit;
     }
     return best;
@@ -158,10 +158,10 @@ bool normalise(Chord& chord) {
     std::erase_if(sounding, [&](Degree d) {
         return std::count(chord.omitted.begin(), chord.omitted.end(), d.number) > 0;
     });
-    const std::uint16_t equal = equal_row(sounding);
-    if (equal != 0) chord.omitted.clear();  // C(no3) is C5
-    chord.quality = equal != 0 ? QualityId{equal} : best_row(all, chord.quality);
-    chord.extra = beyond(equal != 0 ? sounding : all, chord.quality);
+    const QualityId equal = equal_row(sounding);
+    if (equal.row != 0) chord.omitted.clear();  // C(no3) is C5
+    chord.quality = equal.row != 0 ? equal : best_row(all, chord.quality);
+    chord.extra = beyond(equal.row != 0 ? sounding : all, chord.quality);
     return true;
 }
 

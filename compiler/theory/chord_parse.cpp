@@ -113,7 +113,7 @@ bool is_readable(std::string_view word) {
     return read_symbol(word, false).chord.has_value();
 }
 
-std::string if_readable(std::string word) {
+std::string if_readable(const std::string& word) {
     return is_readable(word) ? word : std::string();
 }
 

@@ -25,7 +25,7 @@ std::string with_unicode_accidentals(std::string_view text) {
 
 // The quality after a numeral: the case of the numeral says minor, ø and ° stand for their classes.
 std::string numeral_suffix(const Chord& chord) {
-    const std::string suffix = canonical_suffix(chord);
+    std::string suffix = canonical_suffix(chord);
     const auto from = [&](std::string_view prefix, std::string_view instead) {
         return suffix.rfind(prefix, 0) == 0 ? std::string(instead) + suffix.substr(prefix.size()) : suffix;
     };

@@ -26,6 +26,10 @@ struct QualityRow {
 };
 
 [[nodiscard]] QualityRow quality_row(QualityId quality);
+/// The quality in a row of the table, 0 .. quality_count() - 1.
+[[nodiscard]] constexpr QualityId quality_at(std::size_t row) {
+    return {static_cast<std::uint16_t>(row)};
+}
 
 /// A spelling of the table, canonical or not, in folded form (see fold_chord_signs).
 struct Spelling {

@@ -49,10 +49,10 @@ bool same_harmony(std::span<const HarmonyDegree> a, std::span<const HarmonyDegre
 }
 
 std::optional<QualityId> row_with(const HarmonyKind& kind) {
-    for (std::uint16_t row = 0; row < quality_count(); ++row) {
-        const QualityRow candidate = quality_row({row});
+    for (std::size_t row = 0; row < quality_count(); ++row) {
+        const QualityRow candidate = quality_row(quality_at(row));
         if (candidate.kind == kind.kind && same_harmony(candidate.harmony, kind.degrees))
-            return QualityId{row};
+            return quality_at(row);
     }
     return std::nullopt;
 }
@@ -129,7 +129,7 @@ bool agrees(std::span<const Degree> text, std::span<const Degree> kind) {
 std::optional<Chord> read_kind(NoteName root, const HarmonyKind& kind) {
     if (kind.kind == "none") return Chord{};
     const KindRow* const row = find_kind(kind.kind);
-    const auto text = kind.text.empty() ? std::nullopt : chord_from_text(root, kind.text);
+    auto text = kind.text.empty() ? std::nullopt : chord_from_text(root, kind.text);
     if (row == nullptr || row->content.empty()) {
         if (text) return text;
         if (row == nullptr || kind.degrees.empty()) return std::nullopt;

@@ -151,9 +151,10 @@ std::vector<std::string> expand(const Table& table, const std::string& word) {
     const auto family = table.families.find(word.substr(open + 1, close - open - 1));
     if (family == table.families.end()) fail(table, "'" + word + "': no @words line has this name");
     std::vector<std::string> out;
+    const auto tails = expand(table, word.substr(close + 1));
     for (const auto& member : family->second) {
-        for (const auto& tail : expand(table, word.substr(close + 1)))
-            out.push_back(word.substr(0, open) + member + tail);
+        const std::string head = word.substr(0, open) + member;
+        for (const auto& tail : tails) out.emplace_back(head).append(tail);
     }
     return out;
 }
@@ -175,7 +176,7 @@ bool add_to_index(Table& table, const Column& column, const std::string& text) {
 std::string array_of(Table& table, const Column& column, const std::string& type,
                      const std::vector<std::string>& items) {
     if (items.empty()) return "{}";
-    const std::string name = column.name + "_of_line_" + std::to_string(table.line);
+    std::string name = column.name + "_of_line_" + std::to_string(table.line);
     table.arrays << "inline constexpr " << type << ' ' << name << "[] = {";
     for (const auto& item : items) table.arrays << item << ", ";
     table.arrays << "};\n";
