@@ -22,8 +22,9 @@ bool is_white_key_accidental(NoteName name) {
 int name_cost(NoteName name, const theory::Key& key) {
     if (std::abs(theory::alteration(name)) > 1) return 1000;
     if (is_white_key_accidental(name) && !theory::is_diatonic(name, key)) return 40;
-    const int distance = std::abs(name.fifths - (theory::signature(key) + 2));
-    return distance > 6 ? 2 * (distance - 6) : 0;
+    // From the flat second to the sharp fourth of the (relative) major tonic, names are usual.
+    const int position = name.fifths - theory::signature(key);
+    return 2 * std::max({0, -5 - position, position - 6});
 }
 
 /// Steps on the line of fifths of the plain interval that has so many semitones: minor and major
@@ -37,7 +38,10 @@ int pair_cost(const theory::Chord& from, NoteName a, NoteName b) {
     if (distance == 6) return 0;
     if (distance == 1 || distance == 11) {
         if (theory::letter_index(a) != theory::letter_index(b)) return 0;
-        return theory::chord_class(from) == theory::ChordClass::dominant ? 9 : 2;
+        const auto kind = theory::chord_class(from);
+        const bool leads =
+            distance == 11 ? kind == theory::ChordClass::dominant : kind == theory::ChordClass::diminished;
+        return leads ? 9 : 2;
     }
     if (b - a == plain_fifths[static_cast<std::size_t>(distance)]) return 0;
     return distance == 5 || distance == 7 ? 8 : 3;

@@ -1,7 +1,7 @@
 // Practical spelling of chord symbols in one player's part. A transposed root keeps its strict name
 // unless players would stumble over it: no double accidental; no C flat, F flat, E sharp or B sharp
 // that does not belong to the key; roots a half step apart use neighbouring letters, above all where
-// a dominant falls to its goal (concert Cm7 B7 B flat maj7 reads Am7 A flat 7 Gmaj7 on an alto).
+// a dominant falls or a diminished chord rises to its goal (concert Cm7 B7 B flat maj7 reads Am7 A flat 7 Gmaj7 on an alto).
 // Common practice, no source.
 #pragma once
 

@@ -30,24 +30,26 @@ std::vector<SoundingNote> melody_of(const tune::Tune& tune) {
 }
 
 /// Lower is better (an octave away from the sounding pitch costs a little more): mostly how far and how long
-/// the melody leaves the comfortable range, then how far its middle lies from the middle of that range (a
-/// little above it, where a melody speaks best).
+/// the melody leaves the comfortable range, then how far its middle lies from where a melody speaks best.
 double discomfort(const theory::Instrument& instrument, const std::vector<SoundingNote>& notes, int shift) {
-    double outside = 0, beyond = 0, sum = 0, total = 0;
+    double outside = 0, sum = 0, total = 0;
+    int beyond = 0, farthest = 0;
     for (const auto& note : notes) {
         const int written = note.midi + shift;
         const int out =
             std::max({0, instrument.low_comfortable - written, written - instrument.high_comfortable});
         const int off = std::max({0, instrument.low_written - written, written - instrument.high_written});
         outside += out * note.length;
-        beyond += off * note.length;
+        farthest = std::max(farthest, out);
+        beyond = std::max(beyond, off);
         sum += written * note.length;
         total += note.length;
     }
     if (total <= 0) return 0;  // no melody
     const double low = instrument.low_comfortable, high = instrument.high_comfortable;
-    const double aim = low + 0.6 * (high - low);
-    return (20 * outside + 100 * beyond) / total + 0.5 * std::abs(sum / total - aim);
+    // A melody sings in the upper part of the range, on a low instrument more than on a high one.
+    const double aim = low + (instrument.clef == theory::Clef::bass ? 0.8 : 0.6) * (high - low);
+    return 100 * beyond + 6 * outside / total + 0.5 * farthest + 0.25 * std::abs(sum / total - aim);
 }
 
 int choose_octaves(const theory::Instrument& instrument, theory::Interval to_written,
@@ -58,7 +60,7 @@ int choose_octaves(const theory::Instrument& instrument, theory::Interval to_wri
     double least = -1;
     for (const int octaves : {0, -1, 1, -2, 2, -3}) {
         const double cost =
-            discomfort(instrument, notes, to_written.semitones() + 12 * octaves) + 1.5 * std::abs(octaves);
+            discomfort(instrument, notes, to_written.semitones() + 12 * octaves) + 1.0 * std::abs(octaves);
         if (least >= 0 && cost >= least) continue;
         least = cost;
         best = octaves;

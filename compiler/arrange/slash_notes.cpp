@@ -141,8 +141,11 @@ std::vector<Element> hits_above(const std::vector<tune::HitEvent>& hits, theory:
 bool accent_melody(const std::vector<tune::HitEvent>& hits, std::vector<Element>& melody) {
     const auto wanted = onsets(hits);
     std::vector<Element*> struck;
+    bool tied = false;
     for (auto& element : melody) {
-        if (element.is_note() && !element.grace) struck.push_back(&element);
+        if (element.grace) continue;
+        if (element.is_note() && !tied) struck.push_back(&element);
+        tied = element.is_note() && element.heads[0].tie_begins;
     }
     const bool same = std::equal(struck.begin(), struck.end(), wanted.begin(), wanted.end(),
                                  [](const Element* element, Time at) { return element->at == at; });

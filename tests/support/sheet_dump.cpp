@@ -1,7 +1,8 @@
 // Writes the lead sheets of tunes for the checks of the MusicXML writer:
 //   sheet_dump OUT_DIR [--for a,b,c] [--dump] [--slashes] [--jumps] [--compact] TUNE...
-// One file TUNE.INSTRUMENT.musicxml and .mxl for each tune and instrument ("concert" = none); with
-// --dump also TUNE.INSTRUMENT.txt, the score as text. Exit code 1 when a tune cannot be read.
+// One file TUNE.INSTRUMENT.musicxml and .mxl for each tune and instrument ("concert" = none, "all" = every
+// one of the table) and .order, the numbers of the measures as they are played; with --dump also .txt, the
+// score as text. Exit code 1 when a tune cannot be read.
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -14,6 +15,7 @@
 #include "formats/musicxml/mxl.h"
 #include "formats/musicxml/write.h"
 #include "score/dump.h"
+#include "score/play_order.h"
 #include "text/source.h"
 #include "tune/lower.h"
 
@@ -33,7 +35,12 @@ struct Options {
 std::vector<std::string> split(const std::string& words) {
     std::vector<std::string> parts;
     std::istringstream stream(words);
-    for (std::string word; std::getline(stream, word, ',');) parts.push_back(word);
+    for (std::string word; std::getline(stream, word, ',');) {
+        parts.push_back(word);
+        if (word != "all") continue;
+        parts.back() = "concert";
+        for (const auto& instrument : theory::instruments()) parts.emplace_back(instrument.id);
+    }
     return parts;
 }
 
@@ -86,6 +93,11 @@ void write_sheet(const Options& options, const tune::Tune& tune, const std::stri
     const auto document = formats::write_musicxml(sheet);
     spill(base.string() + ".musicxml", document);
     spill(base.string() + ".mxl", formats::pack_mxl(stem + ".musicxml", document).value.value_or(""));
+    std::string order;
+    for (const int i : score::play_order(sheet.parts.front())) {
+        order += sheet.parts.front().measures[static_cast<std::size_t>(i)].number + "\n";
+    }
+    spill(base.string() + ".order", order);
     if (options.dump) spill(base.string() + ".txt", score::dump(sheet));
 }
 
