@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "theory/key.h"
@@ -14,14 +15,14 @@ namespace relead::analysis {
 
 enum class Function : std::uint8_t {
     tonic,
-    predominant,           ///< ii, IV and their relatives, related ii included
-    dominant,              ///< V of the local tonic or of its target (secondary, extended)
-    substitute_dominant,   ///< bII7 of its target
-    backdoor,              ///< bVII7 to the home tonic
+    predominant,          ///< ii, IV and their relatives, related ii included
+    dominant,             ///< V of the local tonic or of its target (secondary, extended)
+    substitute_dominant,  ///< bII7 of its target
+    backdoor,             ///< bVII7 to the home tonic
     passing_diminished,
     auxiliary_diminished,
-    borrowed,              ///< from the parallel mode, without dominant function
-    modal,                 ///< inside a static or modal stretch
+    borrowed,  ///< from the parallel mode, without dominant function
+    modal,     ///< inside a static or modal stretch
     other,
 };
 [[nodiscard]] std::string_view to_string(Function function);
@@ -30,20 +31,24 @@ enum class Relation : std::uint8_t { prepares, prolongs };
 [[nodiscard]] std::string_view to_string(Relation relation);
 
 struct ChordFact {
-    tune::ChordRef ref;          ///< the written chord
-    theory::Key local_key;       ///< tonic and mode that it is heard in
-    std::string numeral;         ///< against the local tonic's major scale
+    tune::ChordRef ref;     ///< the written chord
+    theory::Key local_key;  ///< tonic and mode that it is heard in
+    std::string numeral;    ///< against the local tonic's major scale
     Function function = Function::other;
     /// Index into Analysis::chords of the chord that it depends on; Analysis::chords.size() is the
     /// first chord of the next chorus; nothing for the tune's final tonic.
     std::optional<int> target;
     Relation relation = Relation::prepares;
-    int applied_to = -1;         ///< for dominants and iis: index of the chord whose dominant it is/serves, or -1
-    bool related_ii = false;     ///< ii of the dominant that follows
+    int applied_to = -1;  ///< for dominants and iis: index of the chord whose dominant it is/serves, or -1
+    bool related_ii = false;  ///< ii of the dominant that follows
     bool in_modal_stretch = false;
-    bool blues_tonic = false;    ///< I7 or IV7 of a blues: a tonic, not a dominant
-    bool over_pedal = false;
-    std::vector<int> playings;   ///< positions in the played order of one chorus
+    bool blues_tonic = false;   ///< I7 or IV7 of a blues: a tonic, not a dominant
+    bool over_pedal = false;    ///< under different chords the same bass goes on
+    bool deceptive = false;     ///< a dominant that goes elsewhere than it leads to expect (V7 vi, V7 bVI)
+    bool line_cliche = false;   ///< one chord whose inner voice moves by half steps
+    bool planing = false;       ///< one sound moved along by equal steps
+    bool turnaround = false;    ///< leads back to the top from the last two bars of a part
+    std::vector<int> playings;  ///< positions among the chords of one chorus in playing order, N.C. left out
 };
 
 struct Analysis {

@@ -1,0 +1,222 @@
+#include "analysis/functions.h"
+
+#include <algorithm>
+
+namespace relead::analysis {
+namespace {
+
+bool is_minor_tonic_sound(Sound sound) {
+    return sound == Sound::minor || sound == Sound::minor_seventh;
+}
+
+class Duties {
+public:
+    explicit Duties(const ChorusReading& reading) : r_(reading), duties_(reading.chorus.chords.size()) {}
+
+    std::vector<Duty> run() {
+        // Backwards: what a ii or a suspension serves is known from the dominant that it leads to.
+        for (int i = r_.size() - 1; i >= 0; --i) {
+            auto& duty = duties_[static_cast<std::size_t>(i)];
+            if (is_dominant_like(r_.at(i).sound)) {
+                duty = dominant(i);
+            } else if (r_.at(i).sound == Sound::diminished) {
+                duty = diminished(i);
+            } else if (is_minor_tonic_sound(r_.at(i).sound) || r_.at(i).sound == Sound::half_diminished) {
+                duty = minor(i);
+            } else {
+                duty.function = major(i);
+            }
+            if (r_.modal[static_cast<std::size_t>(i)]) duty = {Function::modal, -1, false, false, false};
+        }
+        return std::move(duties_);
+    }
+
+private:
+    const Duty& duty(int i) const { return duties_[static_cast<std::size_t>(i)]; }
+    const Tonality& local(int i) const { return r_.local[static_cast<std::size_t>(i)]; }
+    int degree(int i) const { return up(local(i).tonic, r_.at(i).root); }
+    bool known(int i) const { return i >= 0 && i < r_.size(); }
+    int motion(int i, int goal) const { return up(r_.at(i), r_.at(goal)); }
+    /// The chord that it depends on, and the next other one: where a resolution may be found. The top of the
+    /// next chorus is the first chord.
+    std::vector<int> goals(int i) const {
+        std::vector<int> found;
+        const int target = r_.targets[static_cast<std::size_t>(i)];
+        const int next = r_.next_other(i);
+        if (known(next)) found.push_back(next);
+        if (known(target) && target != next) found.push_back(target);
+        if (target == r_.size() || next < 0) found.push_back(0);
+        return found;
+    }
+
+    /// I7 and IV7 of a blues are at rest, unless I7 has come with its own ii and goes to IV.
+    bool at_rest_in_blues(int i) const {
+        const int degree_at_home = up(r_.home.tonic, r_.at(i).root);
+        if (!r_.blues || r_.at(i).sound != Sound::dominant || (degree_at_home != 0 && degree_at_home != 5))
+            return false;
+        const int before = r_.before_run(i);
+        if (degree_at_home == 0 && before >= 0 && motion(before, i) == 5 &&
+            is_minor_seventh_like(r_.at(before).sound))
+            return false;
+        return true;
+    }
+
+    bool is_home_tonic_or_iii(int goal) const {
+        const int at_home = up(r_.home.tonic, r_.at(goal).root);
+        if (at_home == 0) return r_.at(goal).sound != Sound::diminished;
+        return !r_.home.minor && at_home == 4 && r_.at(goal).sound == Sound::minor_seventh;
+    }
+
+    /// bVII7 to the home tonic, or to iii that stands for it.
+    bool is_backdoor(int i, int goal) const {
+        return r_.at(i).sound == Sound::dominant && up(r_.home.tonic, r_.at(i).root) == 10 &&
+               is_home_tonic_or_iii(goal);
+    }
+
+    Duty dominant(int i) const {
+        if (at_rest_in_blues(i)) return {Function::tonic, -1, false, true, false};
+        const int next = r_.next_other(i);
+        if (known(next) && motion(i, next) == 0 && is_dominant_like(r_.at(next).sound)) return duty(next);
+        for (const int goal : goals(i)) {
+            if (motion(i, goal) == 5 && r_.at(goal).sound != Sound::diminished)
+                return {Function::dominant, goal, false, false, false};
+            if (motion(i, goal) == 11 && r_.at(i).sound == Sound::dominant)
+                return {Function::substitute_dominant, goal, false, false, false};
+            if (is_backdoor(i, goal)) return {Function::backdoor, goal, false, false, false};
+        }
+        return {unresolved(i), -1, false, false, goes_elsewhere(i)};
+    }
+
+    Function unresolved(int i) const {
+        if (degree(i) == 7) return Function::dominant;
+        if (degree(i) == 5) return Function::predominant;
+        const int next = r_.next_other(i);
+        if (known(next) && is_dominant_like(r_.at(next).sound) && motion(i, next) == 2)
+            return Function::predominant;
+        return Function::other;
+    }
+
+    /// V7 vi, V7 bVI: a step up from the dominant of the key.
+    bool goes_elsewhere(int i) const {
+        const int next = r_.next_other(i);
+        if (!known(next) || degree(i) != 7) return false;
+        return motion(i, next) == 2 || motion(i, next) == 1;
+    }
+
+    Duty diminished(int i) const {
+        const int next = r_.next_other(i);
+        if (r_.hosts[static_cast<std::size_t>(i)] >= 0)
+            return {Function::auxiliary_diminished, -1, false, false, false};
+        if (!known(next)) return {Function::other, -1, false, false, false};
+        if (motion(i, next) == 1) return {Function::passing_diminished, next, false, false, false};
+        if (motion(i, next) == 11) return {Function::passing_diminished, -1, false, false, false};
+        if (motion(i, next) == 0) return {Function::auxiliary_diminished, -1, false, false, false};
+        const int before = r_.before_run(i);
+        if (before >= 0 && same_chord(r_.at(before), r_.at(next)))
+            return {Function::auxiliary_diminished, -1, false, false, false};
+        if (before >= 0 && (motion(before, i) == 1 || motion(before, i) == 11))
+            return {Function::passing_diminished, -1, false, false, false};
+        return {Function::other, -1, false, false, false};
+    }
+
+    Duty minor(int i) const {
+        const int next = r_.next_other(i);
+        if (known(next) && is_dominant_like(r_.at(next).sound) && !duty(next).blues_tonic) {
+            const int step = motion(i, next);
+            if (step == 5) return {Function::predominant, duty(next).goal, true, false, false};
+            if (step == 11 || step == 2) return {Function::predominant, -1, false, false, false};
+        }
+        return {minor_by_degree(i), -1, false, false, false};
+    }
+
+    Function minor_by_degree(int i) const {
+        const int at = degree(i);
+        const bool half = r_.at(i).sound == Sound::half_diminished;
+        if (local(i).minor) {
+            if (at == 0 && !half) return Function::tonic;
+            return at == 2 || at == 5 ? Function::predominant : Function::other;
+        }
+        if (half) return at == 2 || at == 6 ? Function::predominant : Function::other;
+        if (at == 2) return Function::predominant;
+        if (at == 4 || at == 9) return Function::tonic;
+        return at == 5 || at == 0 || at == 7 ? Function::borrowed : Function::other;
+    }
+
+    Function major(int i) const {
+        const int at = degree(i);
+        if (at == 0) return Function::tonic;
+        if (at == 5) return Function::predominant;
+        if (at == 7) return Function::dominant;
+        if (local(i).minor) {
+            if (at == 3) return Function::tonic;
+            return at == 8 || at == 1 ? Function::predominant : Function::other;
+        }
+        return at == 1 || at == 3 || at == 8 || at == 10 ? Function::borrowed : Function::other;
+    }
+
+    const ChorusReading& r_;
+    std::vector<Duty> duties_;
+};
+
+/// "V" of "V7", "bVI" of "bVImaj7": what stands after the stroke of an applied chord. Degrees of the
+/// key are written as the key has them, whatever stands there now (V7/ii before II7 too).
+std::string roman_of(const ChorusReading& reading, int goal, const Tonality& key, theory::NoteName tonic) {
+    const auto full = theory::numeral(*reading.at(goal).chord, tonic);
+    auto end = full.find_first_not_of("b#");
+    end = full.find_first_not_of("iIvV", end);
+    auto roman = full.substr(0, end);
+    const int degree = up(key.tonic, reading.at(goal).root);
+    const bool small = !key.minor && (degree == 2 || degree == 4 || degree == 9);
+    if (small)
+        std::transform(roman.begin(), roman.end(), roman.begin(), [](char c) {
+            return c == 'I' ? 'i' : c == 'V' ? 'v' : c;
+        });
+    return roman;
+}
+
+bool belongs_to(const Heard& chord, const Tonality& key) {
+    const int degree = up(key.tonic, chord.root);
+    if (key.minor) return chord.sound == Sound::half_diminished ? degree == 2 : degree == 0 || degree == 5;
+    if (chord.sound == Sound::half_diminished) return degree == 11;
+    return degree == 2 || degree == 4 || degree == 9;
+}
+
+}  // namespace
+
+std::vector<Duty> functions_of(const ChorusReading& reading) {
+    return Duties(reading).run();
+}
+
+std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& duties, int i,
+                       theory::NoteName local_tonic) {
+    const auto& chord = reading.at(i);
+    const auto& key = reading.local[static_cast<std::size_t>(i)];
+    const auto& duty = duties[static_cast<std::size_t>(i)];
+    const auto plain = theory::numeral(*chord.chord, local_tonic);
+    if (duty.goal < 0) return plain;
+    const auto& goal = reading.at(duty.goal);
+    const auto goal_tonic = goal.chord->root;
+    const bool to_tonic = goal.root == key.tonic;
+    const auto stroke = "/" + roman_of(reading, duty.goal, key, local_tonic);
+    switch (duty.function) {
+        case Function::dominant:
+            return to_tonic ? plain : theory::numeral(*chord.chord, goal_tonic) + stroke;
+        case Function::substitute_dominant: {
+            auto name = theory::numeral(*chord.chord, goal_tonic);
+            const auto suffix = name.find_first_not_of("b#iIvV");
+            name = "subV" + (suffix == std::string::npos ? std::string() : name.substr(suffix));
+            return to_tonic ? name : name + stroke;
+        }
+        case Function::predominant: {
+            const auto& dominant = duties[static_cast<std::size_t>(std::max(0, reading.next_other(i)))];
+            if (to_tonic || !duty.related_ii || dominant.function != Function::dominant ||
+                belongs_to(chord, key))
+                return plain;
+            return theory::numeral(*chord.chord, goal_tonic) + stroke;
+        }
+        default:
+            return plain;
+    }
+}
+
+}  // namespace relead::analysis

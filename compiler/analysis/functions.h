@@ -1,0 +1,24 @@
+// Function of each chord and what dominants and their iis are applied to.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "analysis/reading.h"
+
+namespace relead::analysis {
+
+struct Duty {
+    Function function = Function::other;
+    int goal = -1;  ///< chord (in playing order) whose dominant it is or serves
+    bool related_ii = false;
+    bool blues_tonic = false;
+    bool deceptive = false;
+};
+[[nodiscard]] std::vector<Duty> functions_of(const ChorusReading& reading);
+
+/// "ii7", "V7/ii", "subV7/V", "ii7/IV", "bVII7": against the local tonic's major scale.
+[[nodiscard]] std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& duties, int i,
+                                     theory::NoteName local_tonic);
+
+}  // namespace relead::analysis

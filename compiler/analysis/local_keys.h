@@ -1,0 +1,14 @@
+// The key in which each chord is heard, by dynamic programming over the chords of a chorus.
+#pragma once
+
+#include <vector>
+
+#include "analysis/heard.h"
+
+namespace relead::analysis {
+
+/// One key per chord. A change of key costs more than a passing dominant or two is worth: only a cadence
+/// that is dwelt on moves the ear (common practice, no source).
+[[nodiscard]] std::vector<Tonality> local_keys(const Chorus& chorus, const Tonality& home);
+
+}  // namespace relead::analysis
