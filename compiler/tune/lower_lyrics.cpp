@@ -45,7 +45,8 @@ void Verse::hold(std::vector<Bar>& bars) {
     auto& syllable =
         bars[static_cast<std::size_t>(last_bar_)].lyrics[static_cast<std::size_t>(number_)].back();
     syllable.extends = true;
-    ++syllable.held;
+    syllable.held += unsung_ + 1;  // held on means over all notes up to here
+    unsung_ = 0;
 }
 
 void Verse::sing(const syntax::Cell& cell, std::vector<Bar>& bars, int bar, const Spot& spot,
@@ -53,14 +54,17 @@ void Verse::sing(const syntax::Cell& cell, std::vector<Bar>& bars, int bar, cons
     auto& here = bars[static_cast<std::size_t>(bar)];
     const auto verse = static_cast<std::size_t>(number_);
     if (here.lyrics.size() <= verse) here.lyrics.resize(verse + 1);
-    if (cell.lyrics.empty()) return;
+    const auto notes = singable(bars, bar);
+    if (cell.lyrics.empty()) {
+        unsung_ += static_cast<int>(notes.size());
+        return;
+    }
     if (!here.melody) {
         sink.emit(text::Code::lyrics_without_notes, cell.span,
                   fmt::format("The words of {} need a melody to stand under.", spot.name()))
             .at(spot.place());
         return;
     }
-    const auto notes = singable(bars, bar);
     if (cell.lyrics.size() > notes.size()) {
         const Span extra{cell.span.source, cell.lyrics[notes.size()].span.begin, cell.lyrics.back().span.end};
         sink.emit(text::Code::lyrics_too_long, extra,
@@ -79,7 +83,9 @@ void Verse::sing(const syntax::Cell& cell, std::vector<Bar>& bars, int bar, cons
         here.lyrics[verse].push_back({word.text, part_of(in_word_, word.hyphen), notes[i], false, 0});
         in_word_ = word.hyphen;
         last_bar_ = bar;
+        unsung_ = 0;
     }
+    unsung_ += static_cast<int>(notes.size() - count);
 }
 
 }  // namespace relead::tune

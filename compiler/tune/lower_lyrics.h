@@ -23,6 +23,7 @@ private:
     int number_;            // 0-based
     bool in_word_ = false;  // the syllable before ended with a hyphen
     int last_bar_ = -1;     // bar of the syllable before
+    int unsung_ = 0;        // notes since then that nothing is said about
 };
 
 /// Indices of the notes that can take a syllable.

@@ -1,5 +1,5 @@
 // Transposition of a whole tune: keys, chords, melody, bass. Strict: the inverse interval gives the
-// same tune back (a property); `practical` respells keys, chords and notes for reading.
+// same tune back (a property). Spelling for readers is chosen where sheets are made.
 #pragma once
 
 #include "theory/note.h"
