@@ -85,7 +85,7 @@ class Part:
         self.reach = Fraction(0)
         self.voices = {}
         self.chord_start = Fraction(0)
-        self.notes, self.harmonies = [], []
+        self.notes, self.graces, self.harmonies = [], [], []
         self.beams, self.tuplets = {}, set()
         self.implicit = measure.get("implicit") == "yes"
         self.accidentals = {}
@@ -102,7 +102,7 @@ class Part:
         for number in self.tuplets:
             self.say(measure, f"tuplet {number} stays open")
         self.changed_before = self.changed_here
-        self.events.append({"number": measure.get("number"), "length": self.reach, "notes": self.notes,
+        self.events.append({"number": measure.get("number"), "length": self.reach, "notes": self.notes, "graces": self.graces,
                             "harmonies": self.harmonies, "meter": self.meter, "fifths": self.fifths})
 
     def on_attributes(self, measure, element, _):
@@ -163,6 +163,7 @@ class Part:
 
     def on_note(self, measure, note, _):
         if note.find("grace") is not None:
+            self.graces.append(note)
             self.check_accidental(measure, note)
             return
         length = self.duration(measure, note)
