@@ -239,7 +239,11 @@ private:
             if (!touched(i)) continue;
             const auto& spot = written(i);
             section_start = section_start || (spot.in_section.from_start == 0 && spot.beat() == 1);
-            final_cadence = final_cadence || (spot.in_chorus.from_end >= 0 && spot.in_chorus.from_end < 2);
+            const bool home =
+                theory::pitch_class(spot.chord.root) == theory::pitch_class(chart_.home.tonic) &&
+                !rules::is_a(spot.chord, rules::suspended | rules::diminished);
+            final_cadence =
+                final_cadence || (home && spot.in_chorus.from_end >= 0 && spot.in_chorus.from_end < 2);
         }
         charge(verdict_, "section-start", section_start ? 1 : 0);
         charge(verdict_, "final-cadence", final_cadence ? 1 : 0);

@@ -171,7 +171,7 @@ bool Examiner::chord_holds(const Condition& condition, const Found& found) const
     });
 }
 
-bool Examiner::melody_holds(const Condition& condition, const Found& found) const {
+bool Examiner::melody_holds(const Condition& condition, const Found& found, SoundingNote* note) const {
     const auto& first = chart_.at(found.begin);
     const auto& last = chart_.at(found.end - 1);
     auto from = first.start;
@@ -185,9 +185,11 @@ bool Examiner::melody_holds(const Condition& condition, const Found& found) cons
         to = chart_.at(end - 1).end();
     }
     const auto melody = melody_between(*chart_.tune, first.ref.section, from, to);
-    const auto held = [&](const SoundingNote& note) { return note.within(from, to) >= first.beat_length; };
-    const auto on_degree = [&](const SoundingNote& note) {
-        const int sounding = theory::pitch_class(theory::name_of(note.pitch));
+    const auto held = [&](const SoundingNote& sounding) {
+        return sounding.within(from, to) >= first.beat_length;
+    };
+    const auto on_degree = [&](const SoundingNote& sounding_note) {
+        const int sounding = theory::pitch_class(theory::name_of(sounding_note.pitch));
         return std::any_of(condition.degrees.begin(), condition.degrees.end(),
                            [&](theory::Degree degree) { return pitch_class_of(root, degree) == sounding; });
     };
@@ -199,12 +201,16 @@ bool Examiner::melody_holds(const Condition& condition, const Found& found) cons
         case ConditionKind::melody_moves:
             return melody.all_known && !melody.notes.empty() &&
                    std::none_of(melody.notes.begin(), melody.notes.end(), held);
-        case ConditionKind::melody_holds:
-            return std::any_of(melody.notes.begin(), melody.notes.end(),
-                               [&](const SoundingNote& note) { return held(note) && on_degree(note); });
         default:
-            return std::any_of(melody.notes.begin(), melody.notes.end(), on_degree);
+            break;
     }
+    const bool any_length = condition.kind == ConditionKind::melody_touches;
+    const auto deciding = std::find_if(
+        melody.notes.begin(), melody.notes.end(),
+        [&](const SoundingNote& sounding) { return (any_length || held(sounding)) && on_degree(sounding); });
+    if (deciding == melody.notes.end()) return false;
+    if (note) *note = *deciding;
+    return true;
 }
 
 bool Examiner::written_holds(const Condition& condition, const Found& found) const {

@@ -9,6 +9,7 @@
 #include "rules/chart.h"
 #include "rules/match.h"
 #include "rules/rule.h"
+#include "rules/sounding_melody.h"
 
 namespace relead::rules {
 
@@ -46,7 +47,9 @@ private:
     [[nodiscard]] bool holds(const Condition& condition, const Found& found, Mode mode) const;
     [[nodiscard]] bool analysis_holds(const Condition& condition, const Found& found) const;
     [[nodiscard]] bool chord_holds(const Condition& condition, const Found& found) const;
-    [[nodiscard]] bool melody_holds(const Condition& condition, const Found& found) const;
+    /// Whether a condition on the melody holds; `note` takes the note that decides, when one does.
+    [[nodiscard]] bool melody_holds(const Condition& condition, const Found& found,
+                                    SoundingNote* note = nullptr) const;
     [[nodiscard]] bool written_holds(const Condition& condition, const Found& found) const;
     [[nodiscard]] bool starts_on(const MetricPlace& metric, const Spot& spot) const;
     [[nodiscard]] const Spot* subject(const Condition& condition, const Found& found) const;

@@ -39,6 +39,18 @@ std::string function_words(const analysis::ChordFact& fact) {
     return words == "other" ? "something else" : (words == "auxiliary diminished" ? "an " : "a ") + words;
 }
 
+/// "The melody holds C there, the 4 of G."
+std::string melody_sentence(const Condition& condition, theory::NoteName note, theory::NoteName root) {
+    std::string degree;
+    for (const auto asked : condition.degrees) {
+        const auto tone = root + theory::interval_of_degree(asked.number, asked.alteration);
+        if (theory::pitch_class(tone) == theory::pitch_class(note)) degree = theory::to_string(asked);
+    }
+    return std::string("The melody ") +
+           (condition.kind == ConditionKind::melody_holds ? "holds " : "touches ") + theory::to_string(note) +
+           " there, the " + degree + " of " + theory::to_string(root) + ".";
+}
+
 }  // namespace
 
 std::string Examiner::names(int begin, int end) const {
@@ -107,8 +119,16 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                 case ConditionKind::has_function:
                     return name + " is heard as " + function_words(spot->fact) + " here.";
                 case ConditionKind::melody_holds:
-                    return "The melody holds a note there that the rule cannot carry (" + condition.text +
-                           ").";
+                case ConditionKind::melody_touches: {
+                    SoundingNote note;
+                    (void)melody_holds(condition, found, &note);
+                    const auto root =
+                        condition.degrees_of
+                            ? chart_.at(found.ranges[static_cast<std::size_t>(*condition.degrees_of)].first)
+                                  .chord.root
+                            : found.tonic;
+                    return melody_sentence(condition, theory::name_of(note.pitch), root);
+                }
                 case ConditionKind::after: {
                     const auto& previous = chart_.at(found.begin).previous;
                     return names(found.begin, found.end) + " stands after " +

@@ -112,7 +112,7 @@ TEST_CASE("the backdoor", "[rules]") {
           "After G7 it needs a major chord on C; Cm7 stands there.");
     CHECK(objection("backdoor",
                     testing::small_tune("C major", "Dm7 | G7 | Cmaj7", {"melody | w A4 | w B4 | w C5 |"}),
-                    "A:1") == "The melody holds a note there that the rule cannot carry (melody holds 7).");
+                    "A:1") == "The melody holds B there, the 7 of C.");
 }
 
 // Open Music Theory v2 (Lavengood), Embellishing Chords.

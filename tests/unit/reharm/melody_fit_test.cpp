@@ -1,0 +1,102 @@
+// compiler/reharm/melody_fit.cpp: held melody notes over new chords.
+#include "reharm/melody_fit.h"
+
+#include "support/catch.h"
+#include "support/small_tunes.h"
+
+using namespace relead;
+using reharm::NoteFit;
+
+namespace {
+
+theory::Chord chord(const std::string& word) {
+    return *theory::parse_chord(word).chord;
+}
+
+/// One bar with this melody, `before` as its written chord, `now` as the new one.
+reharm::MelodyVerdict judged(const std::string& before, const std::string& now, const std::string& melody,
+                             const std::string& key = "C major") {
+    const auto tune = testing::small_tune(key, before, {"melody | " + melody + " |"});
+    const std::vector<reharm::TimedChord> old{{chord(before), 0, Time(1)}};
+    const std::vector<reharm::TimedChord> fresh{{chord(now), 0, Time(1)}};
+    return reharm::judge_melody(tune, 0, tune.key, old, fresh);
+}
+
+}  // namespace
+
+// Lydian dominant over the substitute: Tritone substitution, Wikipedia; verdicts of altered notes and of the
+// other rows: avoid-note rule (Avoid note, Wikipedia) and common practice.
+TEST_CASE("held notes over substitutes of G7 in C", "[melody]") {
+    struct Row {
+        std::string now, note;
+        NoteFit fit;
+        std::string degree;
+    };
+    const Row rows[] = {
+        {"Db7", "G4", NoteFit::tension, "#11"},     {"Db7", "B4", NoteFit::chord_tone, "b7"},
+        {"Db7", "F4", NoteFit::chord_tone, "3"},    {"Db7", "Ab4", NoteFit::chord_tone, "5"},
+        {"Db7", "Bb4", NoteFit::tension, "13"},     {"Db7", "A4", NoteFit::tension, "b13"},
+        {"Db7", "E4", NoteFit::tension, "#9"},      {"Db7", "D4", NoteFit::tension, "b9"},
+        {"Db7", "Db4", NoteFit::chord_tone, "1"},   {"Db7", "Eb4", NoteFit::tension, "9"},
+        {"Db7", "C5", NoteFit::clash, "7"},         {"Db7", "Gb4", NoteFit::clash, "11"},
+        {"Bb7", "G4", NoteFit::tension, "13"},      {"Bb7", "F4", NoteFit::chord_tone, "5"},
+        {"Bb7", "D4", NoteFit::chord_tone, "3"},    {"Bb7", "A4", NoteFit::clash, "7"},
+        {"Bb7", "Eb4", NoteFit::clash, "11"},       {"Bb7", "C5", NoteFit::tension, "9"},
+        {"Bb7", "E4", NoteFit::tension, "#11"},     {"Bb7", "Db4", NoteFit::tension, "#9"},
+        {"Fm7", "A4", NoteFit::clash, "3"},         {"Fm7", "B4", NoteFit::clash, "#11"},
+        {"Fm7", "E4", NoteFit::clash, "7"},         {"Fm7", "G4", NoteFit::tension, "9"},
+        {"G7sus4", "C5", NoteFit::chord_tone, "4"}, {"G7sus4", "B4", NoteFit::tension, "3"},
+        {"G7", "C5", NoteFit::clash, "11"},         {"Cmaj7", "F4", NoteFit::clash, "11"},
+        {"Fmaj7", "B4", NoteFit::tension, "#11"},
+    };
+    for (const auto& row : rows) {
+        INFO(row.note << " over " << row.now);
+        const auto verdict = judged("N.C.", row.now, "w " + row.note);
+        REQUIRE(verdict.notes.size() == 1);
+        CHECK(verdict.notes.front().fit == row.fit);
+        CHECK(theory::to_string(verdict.notes.front().degree) == row.degree);
+        CHECK(verdict.notes.front().held);
+        CHECK(verdict.has_new_clash() == (row.fit == NoteFit::clash));
+    }
+}
+
+TEST_CASE("a clash that the written chord had already is not new", "[melody]") {
+    const auto verdict = judged("G7", "Db7", "w C5");
+    REQUIRE(verdict.notes.size() == 1);
+    CHECK(verdict.notes.front().fit == NoteFit::clash);
+    CHECK(verdict.notes.front().clashed_before);
+    CHECK_FALSE(verdict.has_new_clash());
+}
+
+TEST_CASE("short notes go by, held ones do not", "[melody]") {
+    CHECK(judged("G7", "Db7", "e B4 C5 B4 Ab4 h G4").notes[1].fit == NoteFit::passing);
+    CHECK(judged("G7", "Db7", "q B4 C5 B4 Ab4").has_new_clash() == false);  // C clashed with G7 too
+    CHECK(judged("Dm7", "Db7", "q B4 C5 B4 Ab4").has_new_clash());          // a beat is held
+    // On the first beat, neither reached nor left by step.
+    CHECK(judged("Dm7", "Db7", "e C5 F5 Db5 F5 h Ab4").has_new_clash());
+}
+
+TEST_CASE("what is not known is said", "[melody]") {
+    CHECK(judged("G7", "Db7", "w ?").sentence == "Melody unknown: not checked.");
+    CHECK_FALSE(judged("G7", "Db7", "w ?").known);
+    CHECK(judged("G7", "Db7", "w r").sentence == "The melody fits.");
+    CHECK(judged("G7", "Db7", "h B4 h ?").partly);
+}
+
+TEST_CASE("in the blues the blues scale of the tonic is at home", "[melody]") {
+    CHECK(judged("N.C.", "C7", "w F4", "C blues").notes.front().fit == NoteFit::tension);
+    CHECK(judged("N.C.", "C7", "w F4", "C major").notes.front().fit == NoteFit::clash);
+}
+
+TEST_CASE("altered tensions that the melody holds stand in the symbol", "[melody]") {
+    const auto printed = [](const std::string& symbol, const std::string& melody) {
+        const auto tune = testing::small_tune("C major", "G7", {"melody | " + melody + " |"});
+        return theory::to_string(reharm::with_melody_tensions(tune, 0, {chord(symbol), 0, Time(1)}));
+    };
+    CHECK(printed("Db7", "w E5") == "Db7#9");
+    CHECK(printed("Db7", "w G4") == "Db7#11");
+    CHECK(printed("Db7", "w Bb4") == "Db7");  // the natural 13 is understood
+    CHECK(printed("Db7", "w F4") == "Db7");
+    CHECK(printed("Db7", "w C5") == "Db7");            // clashes are not printed
+    CHECK(printed("Db7", "e E5 F5 h. Ab5") == "Db7");  // too short
+}

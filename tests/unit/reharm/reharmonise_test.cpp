@@ -1,0 +1,263 @@
+// compiler/reharm/reharmonise.cpp: whole versions of small tunes, what plans ask for, what they refuse.
+#include "reharm/reharmonise.h"
+
+#include <fstream>
+#include <sstream>
+
+#include "report/change_table.h"
+#include "rules/read_rules.h"
+#include "support/catch.h"
+#include "support/small_tunes.h"
+#include "text/render.h"
+#include "tune/transpose.h"
+
+using namespace relead;
+
+namespace {
+
+Outcome<reharm::Choices> choose(const tune::Tune& tune, const reharm::Wish& wish = {}) {
+    const auto reading = testing::plain_reading(tune);
+    return reharm::reharmonise(tune, reading, rules::built_in_rules(), wish);
+}
+
+std::string changes_of(const reharm::Version& version) {
+    std::string text;
+    for (const auto& row : report::change_table(version))
+        text += row.place + " " + row.old_changes + " > " + row.new_changes + "\n";
+    return text;
+}
+
+std::string first_version(const tune::Tune& tune, const reharm::Wish& wish = {}) {
+    const auto outcome = choose(tune, wish);
+    REQUIRE(outcome.value.has_value());
+    return changes_of(outcome.value->versions.front());
+}
+
+std::string row_of(const tune::Tune& tune, bool soloist) {
+    std::string text;
+    for (const auto& bar : tune.sections.front().bars) {
+        const auto& events = soloist ? bar.soloist.value_or(std::vector<tune::ChordEvent>{}) : bar.changes;
+        for (const auto& event : events) text += theory::to_string(event.chord) + " ";
+        text += "| ";
+    }
+    return text;
+}
+
+tune::Tune with_plan(const std::string& lines, const std::string& who = "band",
+                     const std::string& changes = "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | Cmaj7 | Dm7 | G7") {
+    return testing::small_tune("C major", changes, {}, "plan \"p\" for " + who + "\n" + lines);
+}
+
+tune::Tune sample(const std::string& name) {
+    std::ifstream file(RELEAD_SOURCE_DIR "/samples/tunes/" + name + ".tune");
+    std::stringstream bytes;
+    bytes << file.rdbuf();
+    return testing::read_whole(bytes.str());
+}
+
+}  // namespace
+
+TEST_CASE("one change with its reason", "[reharm]") {
+    const auto tune = with_plan("  use tritone\n  at most 1 changes in each section\n");
+    const auto outcome = choose(tune);
+    REQUIRE(outcome.clean());
+    const auto& version = outcome.value->versions.front();
+    REQUIRE(version.changes.size() == 1);
+    const auto row = report::change_table(version).front();
+    CHECK(row.place == "A:4");
+    CHECK(row.old_changes == "G7");
+    CHECK(row.new_changes == "Db7");
+    CHECK(row.rule == "Tritone substitute");
+    CHECK(row.old_motion == "B held, F>E");
+    CHECK(row.new_motion == "F>E, Cb=B");
+    CHECK(row.reason == "Db7 keeps B and F of G7 and falls a half step to Cmaj7.");
+    CHECK(row.melody == "Melody unknown: not checked.");
+    CHECK(row_of(version.tune, false) == "Cmaj7 | A7 | Dm7 | Db7 | Cmaj7 | Cmaj7 | Dm7 | G7 | ");
+    CHECK(version.stamp.hash.size() == 8);
+    CHECK(version.tune.stamp->plan == "p");
+    CHECK(version.idea == "Tritone substitute.");
+    int sum = 0;
+    for (const auto& term : version.changes.front().terms) sum += term.value;
+    CHECK(sum == version.changes.front().cost);
+}
+
+TEST_CASE("what plans hold, lock, refuse and ask for", "[reharm]") {
+    CHECK(first_version(with_plan("  use tritone\n  hold A:4, A:8\n")) == "A:2 A7 > Eb7\n");
+    CHECK(first_version(
+              with_plan("  use tritone\n  never at A:2\n  never tritone at A:4\n  never related-ii at A:8\n"
+                        "  at most 1 changes in each section\n")) == "A:8 G7 > Db7\n");
+    CHECK(first_version(with_plan("  use tritone\n  hold A:4\n", "band",
+                                  "Cmaj7 | A7! | Dm7 | G7 | Cmaj7 | Cmaj7 | Dm7 | G7!"))
+              .empty());
+    CHECK(first_version(with_plan("  use tritone, related-ii\n  take related-ii-minor at A:2\n"
+                                  "  at most 1 changes in each section\n")) == "A:2 A7 > Em7b5 A7\n");
+    reharm::Wish wish;
+    wish.hold = {*tune::parse_address("A:2-4")};
+    CHECK(first_version(with_plan("  use tritone\n"), wish) == "A:8 G7 > Db7\n");
+    wish.avoid = {"tritone"};
+    CHECK(first_version(with_plan("  use tritone\n"), wish).empty());
+}
+
+TEST_CASE("the ceiling is never passed, and two rules may stand on each other", "[reharm]") {
+    CHECK(first_version(with_plan("  use tritone\n  outside 1\n")).empty());
+    const auto stacked =
+        first_version(with_plan("  use tritone, related-ii-of-substitute\n  take related-ii-of-substitute at "
+                                "A:4\n  hold A:2, A:8\n"));
+    CHECK(stacked == "A:4 G7 > Abm7 Db7\n");
+    CHECK(first_version(with_plan("  depth 1\n  use tritone, related-ii-of-substitute\n"
+                                  "  take related-ii-of-substitute at A:4\n  hold A:2, A:8\n")) ==
+          "A:4 G7 > Db7\n");
+}
+
+TEST_CASE("what cannot be taken says why", "[reharm]") {
+    struct Row {
+        std::string lines, changes, sentence;
+        std::vector<std::string> rows;
+    };
+    const std::vector<Row> rows = {
+        {"take tritone at A:2",
+         "Fm7 | Bb7 | Cmaj7 | Cmaj7",
+         "Tritone substitute cannot stand at A:2: After Bb7 it needs a major chord, a minor chord or a "
+         "dominant on "
+         "Eb; Cmaj7 stands there.",
+         {}},
+        {"take tritone at A:2",
+         "Dm7 | G7 | Cmaj7 | Cmaj7",
+         "Tritone substitute cannot stand at A:2: The melody holds C there, the 4 of G.",
+         {"melody | w F4 | h C5 h B4 | w B4 | w r |"}},
+        {"take tritone at A:2",
+         "Dm7 | G7 | Cmaj7 | Cmaj7",
+         "Tritone substitute cannot stand at A:2: The melody holds F# there, the 7 of G.",
+         {"melody | w F4 | h F#4 h B4 | w B4 | w r |"}},
+        {"take tritone at A:4",
+         "Cmaj7 | Dm7 | Am7 | D7 | Dm7 | G7",
+         "Tritone substitute cannot stand at A:4: After D7 it needs a major chord, a minor chord or a "
+         "dominant on G; "
+         "Dm7 stands there.",
+         {}},
+    };
+    for (const auto& row : rows) {
+        INFO(row.changes);
+        const auto tune = testing::small_tune("C major", row.changes, row.rows,
+                                              "plan \"p\" for band\n  " + row.lines + "\n");
+        const auto outcome = choose(tune);
+        REQUIRE(outcome.diagnostics.size() == 1);
+        CHECK(outcome.diagnostics.front().code == "take-not-possible");
+        CHECK(outcome.diagnostics.front().sentence == row.sentence);
+    }
+}
+
+TEST_CASE("unknown names have their nearest", "[reharm]") {
+    const auto outcome = choose(with_plan("  use tritones\n"));
+    REQUIRE(outcome.diagnostics.size() == 1);
+    CHECK(outcome.diagnostics.front().code == "unknown-rule");
+    CHECK(outcome.diagnostics.front().fixes.front().text == "tritone");
+    reharm::Wish wish;
+    wish.plan = "q";
+    const auto none = choose(with_plan("  use tritone\n"), wish);
+    CHECK_FALSE(none.value.has_value());
+    CHECK(none.diagnostics.front().code == "unknown-plan");
+    CHECK(none.diagnostics.front().sentence == "The tune has no plan \"q\". Its plans are \"p\".");
+}
+
+TEST_CASE("for a soloist the rhythm section keeps the written changes", "[reharm]") {
+    const auto tune = with_plan("  use tritone\n  hold A:2, A:8\n", "soloist on solos");
+    const auto outcome = choose(tune);
+    REQUIRE(outcome.value.has_value());
+    const auto& version = outcome.value->versions.front();
+    CHECK(changes_of(version) == "A:4 G7 > Db7\n");
+    CHECK(row_of(version.tune, false) == row_of(tune, false));
+    CHECK(row_of(version.tune, true) == "| | | Db7 | | | | | ");
+}
+
+TEST_CASE("a chord lasts long enough to be played", "[reharm]") {
+    // At 300 beats a minute two beats are 0.4 seconds.
+    const auto fast = testing::read_whole(
+        "tune \"Fast\"\nkey C major\nmeter 4/4\ntempo 300 swing\nform A\nsection A\n"
+        "changes | Cmaj7 | G7 | Cmaj7 | Cmaj7 |\nplan \"p\" for band\n  use related-ii\n  take related-ii at "
+        "A:2\n");
+    const auto outcome = choose(fast);
+    REQUIRE(outcome.diagnostics.size() == 1);
+    CHECK(outcome.diagnostics.front().sentence ==
+          "Related ii cannot stand at A:2: Dm7 would last 0.40 seconds: too short to play.");
+}
+
+TEST_CASE("each time different gives every playing a section of its own", "[reharm]") {
+    const auto tune = testing::read_whole(
+        "tune \"Twice\"\nkey C major\nmeter 4/4\nform A B A\nsection A\nchanges | Dm7 | G7 | Cmaj7 | A7 |\n"
+        "section B\nchanges | Fmaj7 | E7 | Am7 | D7 |\nplan \"p\" for band\n  use tritone\n  each time "
+        "different\n"
+        "  at most 1 changes in the tune\n");
+    const auto outcome = choose(tune);
+    REQUIRE(outcome.value.has_value());
+    const auto& version = outcome.value->versions.front().tune;
+    REQUIRE(version.sections.size() == 3);
+    CHECK(version.sections[0].name == "A1");
+    CHECK(version.sections[1].name == "B");
+    CHECK(version.sections[2].name == "A2");
+    CHECK(outcome.value->versions.front().changes.size() == 1);
+}
+
+TEST_CASE("versions of the samples stay within their plans", "[reharm]") {
+    for (const auto* name :
+         {"ferry-at-first-light", "herring-shift", "sea-lavender", "gulls-over-the-glasshouse"}) {
+        const auto tune = sample(name);
+        for (const auto& plan : tune.plans) {
+            INFO(name << " " << plan.name);
+            reharm::Wish wish;
+            wish.plan = plan.name;
+            const auto outcome = choose(tune, wish);
+            REQUIRE(outcome.value.has_value());
+            const auto& version = outcome.value->versions.front();
+            CHECK_FALSE(version.changes.empty());
+            for (const auto& change : version.changes) {
+                CHECK(change.outside <= plan.outside.value_or(5));
+                CHECK_FALSE(change.reason.empty());
+                CHECK(change.reason.find('{') == std::string::npos);
+                CHECK_FALSE(change.melody.has_new_clash());
+            }
+            CHECK(choose(tune, wish).value->versions.front().stamp.hash == version.stamp.hash);
+        }
+    }
+}
+
+TEST_CASE("the twelve keys give the same version", "[reharm]") {
+    const auto tune = sample("ferry-at-first-light");
+    const auto choices = [](const tune::Tune& t) {
+        std::vector<std::string> all;
+        const auto outcome = choose(t);
+        for (const auto& change : outcome.value->versions.front().changes)
+            all.push_back(text::to_string(change.place) + " " + change.rule + " " +
+                          std::to_string(change.cost));
+        return all;
+    };
+    const auto here = choices(tune);
+    for (const int fifths : {-6, -5, -4, -3, -2, 0, 1, 2, 3, 4, 5}) {
+        const auto there = tune::transpose_to(tune, theory::NoteName{fifths});
+        INFO(theory::to_string(there.key));
+        CHECK(choices(there) == here);
+    }
+}
+
+TEST_CASE("options at a spot, with what speaks against them", "[reharm]") {
+    const auto tune = testing::small_tune("C major", "Dm7 | G7 | Cmaj7 | Cmaj7");
+    const auto reading = testing::plain_reading(tune);
+    const auto outcome = reharm::options(tune, reading, rules::built_in_rules(), *tune::parse_address("A:2"));
+    REQUIRE(outcome.value.has_value());
+    const auto& all = *outcome.value;
+    REQUIRE(all.size() > 3);
+    CHECK(all.front().verdict.allowed());
+    CHECK_FALSE(all.back().verdict.allowed());
+    bool was_refused = false;
+    for (const auto& option : all) {
+        if (!option.verdict.allowed()) {
+            was_refused = true;
+            CHECK_FALSE(option.verdict.refusals.front().sentence.empty());
+        } else {
+            CHECK_FALSE(was_refused);
+        }
+    }
+    const auto none = reharm::options(tune, reading, rules::built_in_rules(), *tune::parse_address("Z:9"));
+    CHECK_FALSE(none.value.has_value());
+    CHECK(none.diagnostics.front().code == "spot-without-chord");
+}
