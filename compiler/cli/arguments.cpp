@@ -24,6 +24,7 @@ struct Drafts {
     TidyOptions tidy;
     ReharmOptions reharm;
     SpotOptions spot;
+    ExplainOptions explain;
 };
 
 const std::map<std::string, As> as_words{{"text", As::text}, {"json", As::json}};
@@ -108,6 +109,15 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     add_as(*command, options.as);
 }
 
+void add_explain(CLI::App& app, ExplainOptions& options) {
+    auto* command =
+        app.add_subcommand("explain", "Say what every chord does: keys, numerals, what it prepares");
+    command->add_option("tune", options.file, "A tune; - reads standard input")
+        ->required()
+        ->option_text("TUNE");
+    add_as(*command, options.as);
+}
+
 void add_options(CLI::App& app, SpotOptions& options) {
     auto* command = app.add_subcommand("options", "List what could stand at a spot, and why not");
     command->add_option("tune", options.file, "A tune; - reads standard input")
@@ -121,8 +131,11 @@ void add_options(CLI::App& app, SpotOptions& options) {
 }
 
 Command chosen(const CLI::App& app, Drafts& drafts) {
-    const std::map<std::string, Command> commands{
-        {"check", drafts.check}, {"tidy", drafts.tidy}, {"reharm", drafts.reharm}, {"options", drafts.spot}};
+    const std::map<std::string, Command> commands{{"check", drafts.check},
+                                                  {"tidy", drafts.tidy},
+                                                  {"reharm", drafts.reharm},
+                                                  {"options", drafts.spot},
+                                                  {"explain", drafts.explain}};
     return commands.at(app.get_subcommands().front()->get_name());
 }
 
@@ -146,6 +159,7 @@ Arguments read_arguments(std::vector<std::string> words) {
     app.get_formatter()->column_width(30);
     Drafts drafts;
     add_check(app, drafts.check);
+    add_explain(app, drafts.explain);
     add_options(app, drafts.spot);
     add_reharm(app, drafts.reharm);
     add_tidy(app, drafts.tidy);

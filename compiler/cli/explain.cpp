@@ -1,0 +1,27 @@
+// relead explain TUNE [--as text|json]
+#include <ostream>
+
+#include "cli/commands.h"
+#include "cli/input.h"
+#include "cli/print.h"
+#include "formats/json/write.h"
+#include "formats/text/explanation.h"
+#include "report/explanation.h"
+#include "tune/lower.h"
+
+namespace relead::cli {
+
+ExitCode run(const ExplainOptions& options, Streams& streams) {
+    const auto input = open_text_or_say(options.file, streams);
+    if (!input.source) return input.code;
+    const auto tune = tune::read_tune(*input.source);
+    const auto code = print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams);
+    if (!tune.clean()) return worse(code, ExitCode::input);
+    const auto explanation = report::explain(*tune.value, analysis::analyse(*tune.value));
+    streams.out << (options.as == As::json
+                        ? formats::json::explain_document(explanation)
+                        : formats::text::print_explanation(explanation, {streams.colour, streams.width}));
+    return code;
+}
+
+}  // namespace relead::cli
