@@ -130,7 +130,7 @@ def main():
     problems, table = [], ranges()
     with sheets.temporary_folder() as folder, sheets.temporary_folder() as again:
         files = sheets.write(sys.argv[1], folder, "all", ["plain"])
-        files += sheets.write(sys.argv[1], folder, "concert,alto-sax,trombone", ["slashes", "jumps", "compact"])
+        files += sheets.write(sys.argv[1], folder, "concert,alto-sax,trombone", ["slashes", "jumps", "compact", "changed"])
         read = {}
         for path in files:
             text = path.read_text(encoding="utf-8")

@@ -235,7 +235,7 @@ def covering_set(folder):
     for place, tune in enumerate(sheets.tunes()):
         for instrument in ("concert", ids[place % len(ids)]):
             chosen.append(pathlib.Path(folder, "plain", f"{tune.stem}.{instrument}.musicxml"))
-    other = sheets.write(sys.argv[1], folder, "concert", ["slashes", "jumps", "compact"])
+    other = sheets.write(sys.argv[1], folder, "concert", ["slashes", "jumps", "compact", "changed"])
     return chosen + [p for i, p in enumerate(other) if i % 4 == 0]
 
 

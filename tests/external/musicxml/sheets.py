@@ -10,7 +10,8 @@ ROOT = HERE.parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "support"))
 
 # Options of the sheet writer that change what is on the page; every tune is written in each way.
-WAYS = {"plain": [], "slashes": ["--slashes"], "jumps": ["--jumps"], "compact": ["--compact"]}
+WAYS = {"plain": [], "slashes": ["--slashes"], "jumps": ["--jumps"], "compact": ["--compact"],
+        "changed": ["--changed"]}
 
 
 def tunes():
