@@ -214,12 +214,18 @@ private:
         constexpr int easy_symbol = 5;
         for (const auto& chord : placement_.chords) {
             if (chord.kept_from) continue;
-            long_symbols +=
-                std::max(0, static_cast<int>(theory::to_string(chord.chord).size()) - easy_symbol);
+            long_symbols += std::max(0, letters_in_any_key(chord.chord) - easy_symbol);
             brief += seconds_of(chord) < 1.0 ? 1 : 0;
         }
         charge(verdict_, "long-symbol", long_symbols);
         charge(verdict_, "short-chord", brief);
+    }
+    /// Length of a symbol with a root of two characters, so that all keys cost the same.
+    static int letters_in_any_key(const theory::Chord& chord) {
+        auto on_b_flat = chord;
+        on_b_flat.root = theory::NoteName{-2};
+        if (on_b_flat.bass) on_b_flat.bass = theory::NoteName{-2};
+        return static_cast<int>(theory::to_string(on_b_flat).size());
     }
     void charge_melody() {
         int colours = 0, passing = 0;

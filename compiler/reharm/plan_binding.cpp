@@ -72,6 +72,13 @@ private:
                                                         : 0.5;
         bound_.melody_refuses = plan.melody == tune::Plan::MelodyPolicy::refuse;
     }
+    /// The rule of that name alone, or else its family.
+    std::vector<int> rule_called(const tune::RuleName& name) {
+        for (std::size_t i = 0; i < rules_.rules.size(); ++i) {
+            if (rules_.rules[i].name == name.name) return {static_cast<int>(i)};
+        }
+        return rules_called(name);
+    }
     /// Indices of the rules of that name or family.
     std::vector<int> rules_called(const tune::RuleName& name) {
         std::vector<int> found;
@@ -103,7 +110,7 @@ private:
         }
     }
     void bind_places() {
-        for (const auto& take : bound_.plan.take) bound_.take.push_back({rules_called(take.rule), take.at});
+        for (const auto& take : bound_.plan.take) bound_.take.push_back({rule_called(take.rule), take.at});
         for (const auto& never : bound_.plan.never) {
             BoundPlan::Never bound{{}, never.at};
             if (never.rule) bound.rules = rules_called(*never.rule);

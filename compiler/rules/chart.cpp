@@ -71,11 +71,16 @@ private:
     void resolve_targets() {
         if (chart_.spots.empty()) return;
         for (auto& spot : chart_.spots) {
-            if (!spot.fact.target) continue;
-            // One past the last chord stands for the first chord of the next chorus.
-            spot.target = *spot.fact.target < chart_.size() ? *spot.fact.target : first_played();
+            const auto& fact = spot.fact;
+            if (fact.applied_to >= 0) {
+                spot.target = spot_of(fact.applied_to);
+            } else if (fact.target && fact.relation == analysis::Relation::prepares) {
+                spot.target = spot_of(*fact.target);
+            }
         }
     }
+    /// One past the last chord stands for the first chord of the next chorus.
+    int spot_of(int chord) const { return chord < chart_.size() ? chord : first_played(); }
     int first_played() const {
         for (const auto& bar : tune::play_chorus(tune_, {false, false}).bars) {
             const auto found = first_spot_.find({bar.section, bar.bar});

@@ -34,7 +34,9 @@ struct Spot {
     double seconds = 0;  ///< how long it sounds at the tempo there
     theory::Key key;     ///< key in force on paper
     analysis::ChordFact fact;
-    int target = -1;      ///< the spot that `fact.target` names; -1 = none
+    /// The spot that it leads to; -1 = none. For dominants and their iis the chord that they serve,
+    /// otherwise the one that the analysis makes it depend on as its preparation.
+    int target = -1;
     bool locked = false;  ///< `!`
     bool bass_written = false;
     bool hits_written = false;  ///< somebody hits while it sounds

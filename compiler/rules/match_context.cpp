@@ -119,11 +119,10 @@ bool Examiner::analysis_holds(const Condition& condition, const Found& found) co
             const int goal = condition.kind == ConditionKind::prepares_home
                                  ? theory::pitch_class(chart_.home.tonic)
                                  : pitch_class_of(found.tonic, condition.degrees.front());
-            return target && fact.relation == analysis::Relation::prepares &&
-                   theory::pitch_class(target->root) == goal;
+            return target && theory::pitch_class(target->root) == goal;
         }
         case ConditionKind::prepares_kind:
-            return target && fact.relation == analysis::Relation::prepares && is_a(*target, condition.kinds);
+            return target && is_a(*target, condition.kinds);
         case ConditionKind::has_function: {
             const auto& word = condition.words.front();
             if (word == "related ii") return fact.related_ii;

@@ -83,16 +83,20 @@ std::string Examiner::clause_sentence(const Clause& clause, const Found& found) 
         if (!spot) continue;
         const auto name = symbol(spot->chord);
         const auto* target = chart_.target_of(*spot);
-        const auto leads = target ? name + " leads to " + symbol(*target) : name + " leads to no chord";
+        const auto leads_not_to = [&](const std::string& goal) {
+            if (target) return name + " leads to " + symbol(*target) + ", not to " + goal + ".";
+            return name + " does not lead to " + goal + ": it is heard as " + function_words(spot->fact) +
+                   ".";
+        };
         switch (condition.kind) {
             case ConditionKind::prepares_degree: {
                 const auto degree = scale_degree_of(condition.degrees.front());
-                return leads + ", not to " + theory::to_string(theory::note_at(found.tonic, degree)) + ".";
+                return leads_not_to(theory::to_string(theory::note_at(found.tonic, degree)));
             }
             case ConditionKind::prepares_home:
-                return leads + ", not to the home tonic " + theory::to_string(chart_.home.tonic) + ".";
+                return leads_not_to("the home tonic " + theory::to_string(chart_.home.tonic));
             case ConditionKind::prepares_kind:
-                return leads + ", not to " + describe(condition.kinds) + ".";
+                return leads_not_to(describe(condition.kinds));
             case ConditionKind::has_function:
                 return name + " is heard as " + function_words(spot->fact) + ", not as a " +
                        condition.words.front() + ".";

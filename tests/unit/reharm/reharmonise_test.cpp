@@ -15,9 +15,23 @@ using namespace relead;
 
 namespace {
 
+/// The first rules alone, so that these tests do not move when the others grow.
+const rules::RuleSet& few_rules() {
+    static const rules::RuleSet set = [] {
+        rules::RuleSet few;
+        for (const auto& rule : rules::built_in_rules().rules) {
+            if (rule.name == "tritone" || rule.name == "backdoor" || rule.name == "backdoor-dominant" ||
+                rule.name.rfind("related-ii", 0) == 0)
+                few.rules.push_back(rule);
+        }
+        return few;
+    }();
+    return set;
+}
+
 Outcome<reharm::Choices> choose(const tune::Tune& tune, const reharm::Wish& wish = {}) {
     const auto reading = testing::plain_reading(tune);
-    return reharm::reharmonise(tune, reading, rules::built_in_rules(), wish);
+    return reharm::reharmonise(tune, reading, few_rules(), wish);
 }
 
 std::string changes_of(const reharm::Version& version) {
@@ -242,7 +256,7 @@ TEST_CASE("the twelve keys give the same version", "[reharm]") {
 TEST_CASE("options at a spot, with what speaks against them", "[reharm]") {
     const auto tune = testing::small_tune("C major", "Dm7 | G7 | Cmaj7 | Cmaj7");
     const auto reading = testing::plain_reading(tune);
-    const auto outcome = reharm::options(tune, reading, rules::built_in_rules(), *tune::parse_address("A:2"));
+    const auto outcome = reharm::options(tune, reading, few_rules(), *tune::parse_address("A:2"));
     REQUIRE(outcome.value.has_value());
     const auto& all = *outcome.value;
     REQUIRE(all.size() > 3);
@@ -257,7 +271,7 @@ TEST_CASE("options at a spot, with what speaks against them", "[reharm]") {
             CHECK_FALSE(was_refused);
         }
     }
-    const auto none = reharm::options(tune, reading, rules::built_in_rules(), *tune::parse_address("Z:9"));
+    const auto none = reharm::options(tune, reading, few_rules(), *tune::parse_address("Z:9"));
     CHECK_FALSE(none.value.has_value());
     CHECK(none.diagnostics.front().code == "spot-without-chord");
 }
