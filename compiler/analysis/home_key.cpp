@@ -233,13 +233,16 @@ bool is_blues(const Chorus& chorus, int tonic) {
 }
 
 int final_tonic(const Chorus& chorus, const Tonality& home, bool blues) {
+    int other_mode = -1;
     for (int i = static_cast<int>(chorus.chords.size()) - 1; i >= 0; --i) {
         const auto& chord = chorus.chords[static_cast<std::size_t>(i)];
         if (chord.bar < chorus.bars - 3) break;
         if (is_tonic_chord(chord, home)) return i;
-        if (blues && chord.root == home.tonic && chord.sound == Sound::dominant) return i;
+        if (chord.root != home.tonic) continue;
+        if (blues && chord.sound == Sound::dominant) return i;
+        if (other_mode < 0 && (chord.sound == Sound::major || chord.sound == Sound::minor)) other_mode = i;
     }
-    return -1;
+    return other_mode;
 }
 
 }  // namespace relead::analysis

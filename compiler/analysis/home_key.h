@@ -12,7 +12,8 @@ namespace relead::analysis {
 /// no major tonic outweighs it.
 [[nodiscard]] bool is_blues(const Chorus& chorus, int tonic);
 
-/// Index of the tune's final tonic: the last tonic chord of the last three bars (in a blues I7 too),
+/// Index of the tune's final tonic: the last tonic chord of the last three bars (in a blues I7 too,
+/// failing that the tonic of the other mode),
 /// or -1 when the tune ends away from home and leads on into the next chorus.
 [[nodiscard]] int final_tonic(const Chorus& chorus, const Tonality& home, bool blues);
 

@@ -66,6 +66,6 @@ struct RulesOptions {
     As as = As::text;
 };
 
-using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, SpotOptions>;
+using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, ExplainOptions, SpotOptions>;
 
 }  // namespace relead::cli

@@ -102,7 +102,8 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
 
     const auto compiled = pipeline::compile(*input.source, *loaded.rules, *wish);
     auto code = worse(loaded.code, print_diagnostics(compiled.diagnostics, {&*input.source, 1}, streams));
-    if (!compiled.value) return worse(code, ExitCode::input);
+    // A wish that was not understood is not half granted.
+    if (!compiled.clean()) return worse(code, ExitCode::input);
 
     // Files first: nobody should read a version on the screen that could not be written.
     std::vector<Written> written;

@@ -25,6 +25,9 @@ struct Span {
     friend bool operator==(const Span&, const Span&) = default;
 };
 
+/// For what was said on a command line or by a program: it stands in no text.
+inline constexpr Span nowhere{0xFFFFFFFFU, 0, 0};
+
 /// Where something stands, in a musician's terms and in the text's. `A:7.3` is beat 3 of bar 7
 /// of section A. Fields that are not known are empty or 0.
 struct Place {

@@ -117,6 +117,33 @@ std::string options_document(const std::string& at, const std::vector<report::Op
     return print({{"at", at}, {"options", std::move(options)}});
 }
 
+std::string explain_document(const report::Explanation& explanation) {
+    Json chords = Json::array();
+    for (const auto& chord : explanation.chords) {
+        Json row{{"index", chord.index}, {"section", chord.section}, {"bar", chord.bar}};
+        if (chord.beat.denominator() == 1) {
+            row["beat"] = chord.beat.numerator();
+        } else {
+            row["beat"] = chord.beat.to_double();
+        }
+        row["symbol"] = chord.symbol;
+        row["key"] = chord.key;
+        row["numeral"] = chord.numeral;
+        row["function"] = chord.function;
+        row["target"] = chord.target ? Json(*chord.target) : Json(nullptr);
+        row["relation"] = chord.relation;
+        row["notes"] = chord.notes;
+        chords.push_back(std::move(row));
+    }
+    const Json given = explanation.given ? Json(*explanation.given) : Json(nullptr);
+    Json document{{"key", {{"given", given}, {"estimated", explanation.estimated}}},
+                  {"blues", explanation.blues},
+                  {"exact", explanation.exact}};
+    if (!explanation.exact) document["window"] = explanation.window;
+    document["chords"] = std::move(chords);
+    return print(document);
+}
+
 std::string rules_document(const std::vector<report::RuleRow>& rows) {
     Json rules = Json::array();
     for (const auto& row : rows) {

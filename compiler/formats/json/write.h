@@ -9,6 +9,7 @@
 #include <relead/outcome.h>
 
 #include "report/change_table.h"
+#include "report/explanation.h"
 #include "report/option_table.h"
 #include "report/rule_table.h"
 #include "text/source.h"
@@ -40,6 +41,9 @@ struct VersionRow {
 
 /// schemas/options.schema.json: what could stand at a spot.
 [[nodiscard]] std::string options_document(const std::string& at, const std::vector<report::OptionRow>& rows);
+
+/// schemas/explain.schema.json: key and, chord by chord, numeral, function and target.
+[[nodiscard]] std::string explain_document(const report::Explanation& explanation);
 
 /// schemas/rules.schema.json: the rules.
 [[nodiscard]] std::string rules_document(const std::vector<report::RuleRow>& rows);

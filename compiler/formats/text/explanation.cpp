@@ -1,0 +1,226 @@
+#include "formats/text/explanation.h"
+
+#include <algorithm>
+
+#include "base/fmt.h"
+#include "formats/text/columns.h"
+#include "text/source.h"
+
+namespace relead::formats::text {
+
+namespace {
+
+using report::ExplainedChord;
+
+/// Cells of one character each, filled from the left.
+class Canvas {
+public:
+    void put(std::size_t row, std::size_t column, std::string_view character) {
+        if (rows_.size() <= row) rows_.resize(row + 1);
+        if (rows_[row].size() <= column) rows_[row].resize(column + 1, " ");
+        rows_[row][column] = character;
+    }
+    void append(std::size_t row, std::string_view words) {
+        if (rows_.size() <= row) rows_.resize(row + 1);
+        rows_[row].emplace_back(words);
+    }
+    std::string text() const {
+        std::string all;
+        for (const auto& row : rows_) {
+            std::string line;
+            for (const auto& cell : row) line += cell;
+            line.erase(line.find_last_not_of(' ') + 1);
+            all += line + "\n";
+        }
+        return all;
+    }
+
+private:
+    std::vector<std::vector<std::string>> rows_;
+};
+
+struct Column {
+    const ExplainedChord* chord = nullptr;
+    std::size_t at = 0;  // where its symbol begins
+};
+
+/// An arrow inside one line of bars, or out of it.
+struct Arrow {
+    std::size_t from = 0;  // column numbers
+    std::size_t to = 0;    // one past the last column: leads out
+    std::size_t row = 0;
+    bool prolongs = false;
+};
+
+std::string bar_name(const ExplainedChord& chord) {
+    return chord.bar > 0 ? fmt::format("{}:{}", chord.section, chord.bar)
+                         : fmt::format("{} pickup", chord.section);
+}
+
+class Printer {
+public:
+    Printer(const report::Explanation& explanation, const TextStyle& style)
+        : explanation_(explanation), style_(style) {}
+
+    std::string run() {
+        std::string text = heading();
+        const auto& chords = explanation_.chords;
+        std::string section, key;
+        for (std::size_t i = 0; i < chords.size();) {
+            if (chords[i].section != section) {
+                section = chords[i].section;
+                text += fmt::format("\nsection {}\n", section);
+            }
+            const auto end = line_end(i);
+            for (std::size_t k = i; k < end; ++k) {
+                if (chords[k].key == key) continue;
+                text += fmt::format("  {} from {}\n", chords[k].key, bar_name(chords[k]));
+                key = chords[k].key;
+            }
+            text += line(i, end);
+            i = end;
+        }
+        if (!explanation_.exact)
+            text += fmt::format("\nA long tune: arrows were chosen among spans of {} chords.\n",
+                                explanation_.window);
+        return text;
+    }
+
+private:
+    std::string heading() const {
+        std::string text = explanation_.given
+                               ? fmt::format("Key: {} (heard in the chords: {})\n", *explanation_.given,
+                                             explanation_.estimated)
+                               : fmt::format("Key, heard in the chords: {}\n", explanation_.estimated);
+        if (explanation_.blues) text += "A blues: I7 and IV7 are at rest.\n";
+        return text +
+               "An arrow leads from each chord to the one that it prepares; a double arrow says that it "
+               "prolongs it.\n";
+    }
+
+    std::size_t cell_width(const ExplainedChord& chord) const {
+        return static_cast<std::size_t>(std::max(relead::text::display_width(chord.symbol),
+                                                 relead::text::display_width(chord.numeral))) +
+               2;
+    }
+
+    /// Whole bars of one section, four at most, as many as the width holds.
+    std::size_t line_end(std::size_t begin) const {
+        const auto& chords = explanation_.chords;
+        const auto& first = chords[begin];
+        const int last_bar = first.bar == 0 ? 4 : first.bar + (4 - (first.bar - 1) % 4) - 1;
+        std::size_t end = begin, whole = begin, width = 2;
+        for (; end < chords.size() && chords[end].section == first.section && chords[end].bar <= last_bar;
+             ++end) {
+            const bool new_bar = end > begin && chords[end].bar != chords[end - 1].bar;
+            if (new_bar) whole = end;
+            width += cell_width(chords[end]) + (new_bar ? 2 : 0);
+            if (width + 14 > static_cast<std::size_t>(std::max(40, style_.width)) && whole > begin)
+                return whole;
+        }
+        return end;
+    }
+
+    std::string line(std::size_t begin, std::size_t end) const {
+        std::string symbols = "| ", numerals = "  ";
+        std::vector<Column> columns;
+        std::size_t at = 2;
+        for (std::size_t i = begin; i < end; ++i) {
+            const auto& chord = explanation_.chords[i];
+            if (i > begin && chord.bar != explanation_.chords[i - 1].bar) {
+                symbols += "| ";
+                numerals += "  ";
+                at += 2;
+            }
+            columns.push_back({&chord, at});
+            const auto width = cell_width(chord);
+            symbols += pad(chord.symbol, static_cast<int>(width));
+            numerals += pad(chord.numeral, static_cast<int>(width));
+            at += width;
+        }
+        numerals.erase(numerals.find_last_not_of(' ') + 1);
+        return fmt::format("{}|\n{}\n{}{}", symbols, numerals, arrows(columns, begin, at), words(begin, end));
+    }
+
+    std::string arrows(const std::vector<Column>& columns, std::size_t begin, std::size_t right) const {
+        std::vector<Arrow> all;
+        for (std::size_t c = 0; c < columns.size(); ++c) {
+            const auto& chord = *columns[c].chord;
+            if (!chord.target || columns[c].chord->symbol == "N.C.") continue;
+            const auto target = static_cast<std::size_t>(*chord.target);
+            const bool inside = target > begin + c && target < begin + columns.size();
+            all.push_back({c, inside ? target - begin : columns.size(), 0, chord.relation == "prolongs"});
+        }
+        stack(all, columns.size());
+        Canvas canvas;
+        for (const auto& arrow : all) draw(canvas, arrow, columns, right);
+        return canvas.text();
+    }
+
+    /// Arrows that lie inside another go above it; each that leads out of the line has a row of its own.
+    static void stack(std::vector<Arrow>& arrows, std::size_t outside) {
+        std::vector<std::size_t> order(arrows.size());
+        for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+        std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+            const auto length = [&](const Arrow& x) { return x.to - x.from; };
+            if ((arrows[a].to == outside) != (arrows[b].to == outside)) return arrows[b].to == outside;
+            if (arrows[a].to == outside) return arrows[a].from > arrows[b].from;
+            return length(arrows[a]) != length(arrows[b]) ? length(arrows[a]) < length(arrows[b])
+                                                          : arrows[a].from < arrows[b].from;
+        });
+        for (std::size_t n = 0; n < order.size(); ++n) {
+            auto& arrow = arrows[order[n]];
+            for (std::size_t m = 0; m < n; ++m) {
+                const auto& earlier = arrows[order[m]];
+                if (earlier.from < arrow.to && arrow.from < earlier.to)
+                    arrow.row = std::max(arrow.row, earlier.row + 1);
+            }
+        }
+    }
+
+    void draw(Canvas& canvas, const Arrow& arrow, const std::vector<Column>& columns,
+              std::size_t right) const {
+        const auto start = columns[arrow.from].at;
+        const bool out = arrow.to == columns.size();
+        const auto stop = out ? right : columns[arrow.to].at - 1;
+        for (std::size_t row = 0; row < arrow.row; ++row) canvas.put(row, start, "│");
+        canvas.put(arrow.row, start, arrow.prolongs ? "╚" : "└");
+        for (auto column = start + 1; column < stop; ++column)
+            canvas.put(arrow.row, column, arrow.prolongs ? "═" : "─");
+        canvas.put(arrow.row, stop, ">");
+        if (out) canvas.append(arrow.row, " " + target_name(*columns[arrow.from].chord));
+    }
+
+    std::string target_name(const ExplainedChord& chord) const {
+        const auto& chords = explanation_.chords;
+        const auto target = static_cast<std::size_t>(*chord.target);
+        if (target >= chords.size()) return "the top";
+        return fmt::format("{} {}", bar_name(chords[target]), chords[target].symbol);
+    }
+
+    /// Functions that the numerals do not show, as a sentence below the line.
+    std::string words(std::size_t begin, std::size_t end) const {
+        std::string list;
+        for (std::size_t i = begin; i < end; ++i) {
+            const auto& chord = explanation_.chords[i];
+            std::string said = chord.function == "tonic" || chord.function == "predominant" ||
+                                       chord.function == "dominant" || chord.function == "other"
+                                   ? std::string()
+                                   : chord.function;
+            for (const auto& note : chord.notes) said += (said.empty() ? "" : ", ") + note;
+            if (!said.empty()) list += fmt::format("{}{} {}", list.empty() ? "" : "; ", chord.symbol, said);
+        }
+        return list.empty() ? std::string() : wrap(list, 2, style_.width) + "\n";
+    }
+
+    const report::Explanation& explanation_;
+    TextStyle style_;
+};
+
+}  // namespace
+
+std::string print_explanation(const report::Explanation& explanation, const TextStyle& style) {
+    return Printer(explanation, style).run();
+}
+
+}  // namespace relead::formats::text

@@ -1,0 +1,43 @@
+// What every chord of a tune does, as neutral rows for any output.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <relead/outcome.h>
+
+#include "analysis/analysis.h"
+#include "tune/tune.h"
+
+namespace relead::report {
+
+/// One chord as written; a bar written `%` has none.
+struct ExplainedChord {
+    int index = 0;
+    std::string section;
+    int bar = 0;  ///< number within its section; 0 for a pickup
+    Beats beat = 1;
+    std::string symbol;
+    std::string key;       ///< "F major"
+    std::string numeral;   ///< "V7/ii"
+    std::string function;  ///< "dominant"
+    /// Index of the chord that it depends on; the number of chords = the first chord of the next chorus;
+    /// nothing for the tune's final tonic.
+    std::optional<int> target;
+    std::string relation;            ///< "prepares" or "prolongs"
+    std::vector<std::string> notes;  ///< "related ii", "turnaround", "over a pedal"
+};
+
+struct Explanation {
+    std::optional<std::string> given;  ///< the key that the header states
+    std::string estimated;             ///< major or minor; never looks at the header
+    bool blues = false;                ///< the home key is a blues
+    std::vector<ExplainedChord> chords;
+    bool exact = true;
+    int window = 0;  ///< chords, when not exact
+};
+
+[[nodiscard]] Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis);
+
+}  // namespace relead::report
