@@ -5,6 +5,7 @@
 
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
+#include "reharm/pair.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -93,7 +94,9 @@ private:
     void count_touched() {
         for (int i = placement_.begin; i < placement_.end; ++i) {
             const auto* chord = whole_time(i);
-            if (!chord || !same_sound(chord->chord, written(i).chord)) ++judged_.touched;
+            if (chord && same_sound(chord->chord, written(i).chord)) continue;
+            ++judged_.touched;
+            judged_.touched_beats += written(i).beats();
         }
         judged_.outside = 1;
         for (const auto& applied : placement_.derivation)
@@ -263,11 +266,6 @@ private:
     std::string coloured_;  ///< what the melody added to symbols
 };
 
-bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
-    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
-    return up == 5 || up == 0 || up == 1 || up == 2 || up == 10 || up == 11;
-}
-
 }  // namespace
 
 Judged judge(const Situation& situation, rules::Placement placement) {
@@ -277,48 +275,39 @@ Judged judge(const Situation& situation, rules::Placement placement) {
     return judged;
 }
 
-void judge_arrival(const Situation& situation, const Judged& judged, const theory::Chord& next,
-                   Verdict& verdict) {
-    const auto& last = judged.placement.chords.back();
-    if (auto sentence = refuse_arrival(situation.rules, last, next))
-        verdict.refusals.push_back({Refusal::Kind::guide_tone, std::move(*sentence)});
-    auto motions = arrival(situation.rules, last, next);
-    charge(verdict, "arrival", semitones_moved(motions));
-    if (!last.kept_from && !next.is_none() && !smooth_root_motion(last.chord, next))
-        charge(verdict, "root-motion");
-    if (verdict.arrival.empty()) verdict.arrival = std::move(motions);
-}
-
-void judge_departure(const Situation&, const Judged& judged, const theory::Chord& previous,
-                     Verdict& verdict) {
-    const auto& first = judged.placement.chords.front();
-    auto motions = motions_between(previous, first.chord);
-    int skips = 0, leaps = 0;
-    for (const auto& motion : motions) {
-        skips += motion.kind == MotionKind::skip ? 1 : 0;
-        leaps += motion.kind == MotionKind::leap ? 1 : 0;
+void judge_boundaries(const Situation& situation, const rules::Chart& chart, int first, int last,
+                      Judged& judged) {
+    const auto& placement = judged.placement;
+    auto& verdict = judged.verdict;
+    const End front{&placement.chords.front().chord, &placement};
+    const End back{&placement.chords.back().chord, &placement};
+    const auto take = [&](const PairVerdict& pair, const std::vector<CostTerm>& terms, bool charged) {
+        if (pair.refusal) verdict.refusals.push_back(*pair.refusal);
+        if (!charged) return;
+        for (const auto& term : terms) {
+            verdict.terms.push_back(term);
+            verdict.cost += term.value;
+        }
+    };
+    bool charged = true;
+    for (const int next : chart.at(last).next) {
+        const End right{&chart.at(next).chord, nullptr};
+        const auto pair = judge_pair(situation.rules, back, right);
+        take(pair, pair.left, charged);
+        if (charged) verdict.arrival = motions_over(situation.rules, back, right);
+        charged = false;
     }
-    if (first.kept_from) skips = leaps = 0;
-    charge(verdict, "approach-skip", skips);
-    charge(verdict, "approach-leap", leaps);
-    if (skips + leaps > 0 && verdict.departure_note.empty())
-        verdict.departure_note =
-            "Into " + theory::to_string(first.chord) + ": " + to_string(*beyond_a_step(motions)) + ".";
-    if (verdict.departure.empty()) verdict.departure = std::move(motions);
-}
-
-void judge_in_written(const Situation& situation, Judged& judged) {
-    const auto& chart = situation.chart;
-    const auto& next = chart.at(judged.placement.end - 1).next;
-    const auto& previous = chart.at(judged.placement.begin).previous;
-    if (!next.empty()) judge_arrival(situation, judged, chart.at(next.front()).chord, judged.verdict);
-    for (std::size_t i = 1; i < next.size(); ++i) {
-        if (auto sentence =
-                refuse_arrival(situation.rules, judged.placement.chords.back(), chart.at(next[i]).chord))
-            judged.verdict.refusals.push_back({Refusal::Kind::guide_tone, std::move(*sentence)});
+    charged = true;
+    for (const int previous : chart.at(first).previous) {
+        const End left{&chart.at(previous).chord, nullptr};
+        const auto pair = judge_pair(situation.rules, left, front);
+        take(pair, pair.right, charged);
+        if (charged) {
+            verdict.departure = motions_between(*left.chord, *front.chord);
+            verdict.departure_note = approach_note(left, front);
+        }
+        charged = false;
     }
-    if (!previous.empty())
-        judge_departure(situation, judged, chart.at(previous.front()).chord, judged.verdict);
 }
 
 }  // namespace relead::reharm

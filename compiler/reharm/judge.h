@@ -21,21 +21,18 @@ struct Situation {
 /// A placement and what was found about it, whatever stands around it.
 struct Judged {
     rules::Placement placement;
-    Verdict verdict;  ///< neighbours not yet counted
-    int outside = 1;  ///< the furthest of its rules
-    int touched = 0;  ///< written chords not wholly played as written
+    Verdict verdict;      ///< neighbours not yet counted
+    int outside = 1;      ///< the furthest of its rules
+    int touched = 0;      ///< written chords not wholly played as written
+    Beats touched_beats;  ///< how long these are
 };
 
 /// Melody tensions are added to the symbols, then the placement is judged.
 [[nodiscard]] Judged judge(const Situation& situation, rules::Placement placement);
 
-/// Refusals and costs of the pair: last chord of a placement (null = written) into what follows it.
-void judge_arrival(const Situation& situation, const Judged& judged, const theory::Chord& next,
-                   Verdict& verdict);
-/// Costs of the pair: what stands before into the first chord of a placement.
-void judge_departure(const Situation& situation, const Judged& judged, const theory::Chord& previous,
-                     Verdict& verdict);
-/// Both, against the chords that the written chart has there; every successor counts.
-void judge_in_written(const Situation& situation, Judged& judged);
+/// Adds the boundaries with the chords of a chart: spots [first, last] of `chart` are the placement's own.
+/// Every neighbour can refuse, the first one is charged and described.
+void judge_boundaries(const Situation& situation, const rules::Chart& chart, int first, int last,
+                      Judged& judged);
 
 }  // namespace relead::reharm

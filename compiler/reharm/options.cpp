@@ -68,7 +68,12 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
         return {std::nullopt, sink.take()};
     }
     const Situation situation{tune, chart, rules, *bound.value};
-    auto pool = build_pool(situation, {bound.value->depth, true, first, last});
+    PoolWish pool_wish;
+    pool_wish.depth = bound.value->depth;
+    pool_wish.explain = true;
+    pool_wish.first = first;
+    pool_wish.last = last;
+    auto pool = build_pool(situation, pool_wish);
     std::stable_sort(pool.placements.begin(), pool.placements.end(), [](const Judged& a, const Judged& b) {
         if (a.verdict.allowed() != b.verdict.allowed()) return a.verdict.allowed();
         return better(a, b);

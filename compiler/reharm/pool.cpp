@@ -1,12 +1,32 @@
 #include "reharm/pool.h"
 
 #include <algorithm>
+#include <map>
 #include <tuple>
 
 namespace relead::reharm {
 namespace {
 
 using rules::Placement;
+
+/// Chords around a placement that a rule stacked on it may reach.
+constexpr int reach = 4;
+
+bool same_needs(const std::vector<rules::Need>& a, const std::vector<rules::Need>& b) {
+    if (a.size() != b.size()) return false;
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        const auto& x = a[i];
+        const auto& y = b[i];
+        if (x.negated != y.negated || x.element.alternatives.size() != y.element.alternatives.size())
+            return false;
+        for (std::size_t k = 0; k < x.element.alternatives.size(); ++k) {
+            const auto& p = x.element.alternatives[k];
+            const auto& q = y.element.alternatives[k];
+            if (p.kinds != q.kinds || p.degree != q.degree || (p.degree && x.tonic != y.tonic)) return false;
+        }
+    }
+    return true;
+}
 
 bool same_music(const Placement& a, const Placement& b) {
     if (a.begin != b.begin || a.end != b.end || a.chords.size() != b.chords.size()) return false;
@@ -16,6 +36,14 @@ bool same_music(const Placement& a, const Placement& b) {
     return true;
 }
 
+/// Equal for the search: the same music that asks the same of its neighbours and lands by the same threads.
+bool interchangeable(const Placement& a, const Placement& b) {
+    if (!same_music(a, b) || !same_needs(a.left, b.left) || !same_needs(a.right, b.right)) return false;
+    const auto& x = a.chords.back();
+    const auto& y = b.chords.back();
+    return (x.kept_from && y.kept_from) || (x.rule == y.rule && x.item == y.item);
+}
+
 class PoolBuilder {
 public:
     PoolBuilder(const Situation& situation, const PoolWish& wish) : situation_(situation), wish_(wish) {
@@ -23,24 +51,27 @@ public:
     }
 
     Pool run() {
-        for (auto& match : match(situation_.chart)) {
-            if (match.candidate.begin < wish_.last && match.candidate.end > wish_.first)
-                add(rules::place(situation_.chart, match.candidate), match.objections);
+        const auto& chart = situation_.chart;
+        for (auto& match : matches_in(chart, 0, chart.size())) {
+            const auto& candidate = match.candidate;
+            if (candidate.begin >= wish_.last || candidate.end <= wish_.first) continue;
+            if (auto placement = rules::place(chart, candidate)) add(std::move(*placement), match.objections);
         }
         std::size_t from = 0;
         for (int round = 2; round <= wish_.depth; ++round) {
-            const auto to = pool_.placements.size();
+            const auto to = all_.size();
             for (auto i = from; i < to; ++i) stack_on(i);
             from = to;
         }
+        pool_.depth_reached = from < all_.size() && wish_.depth > 1;
         finish();
         return std::move(pool_);
     }
 
 private:
-    std::vector<rules::Match> match(const rules::Chart& chart) const {
+    std::vector<rules::Match> matches_in(const rules::Chart& chart, int first, int last) const {
         std::vector<rules::Match> all;
-        const rules::MatchWish wish{situation_.plan.audience, wish_.explain};
+        const rules::MatchWish wish{situation_.plan.audience, wish_.explain, !wish_.explain, first, last};
         for (std::size_t rule = 0; rule < situation_.rules.rules.size(); ++rule) {
             if (!wish_.explain && !usable(rule)) continue;
             auto some = rules::match_rule(situation_.rules, static_cast<int>(rule), chart, wish);
@@ -53,26 +84,54 @@ private:
                situation_.rules.rules[rule].outside <= situation_.plan.ceiling;
     }
     void add(Placement placement, const std::vector<rules::Objection>& objections) {
-        ++pool_.built;
         auto judged = judge(situation_, std::move(placement));
-        judge_in_written(situation_, judged);
-        std::vector<Refusal> refusals;
-        for (const auto& objection : objections)
-            refusals.push_back({Refusal::Kind::rule, objection.sentence});
-        auto& all = judged.verdict.refusals;
-        all.insert(all.begin(), refusals.begin(), refusals.end());
-        if (judged.verdict.allowed() || wish_.explain) pool_.placements.push_back(std::move(judged));
+        if (wish_.explain) judge_in_chart(judged);
+        auto& refusals = judged.verdict.refusals;
+        std::vector<Refusal> by_rule;
+        for (const auto& objection : objections) by_rule.push_back({Refusal::Kind::rule, objection.sentence});
+        refusals.insert(refusals.begin(), by_rule.begin(), by_rule.end());
+        if (!judged.verdict.allowed() && !wish_.explain) return;
+        auto& here = starting_at_[judged.placement.begin];
+        for (const auto i : here) {
+            auto& known = all_[i];
+            if (known.verdict.allowed() != judged.verdict.allowed()) continue;
+            if (!interchangeable(known.placement, judged.placement)) continue;
+            if (better(judged, known)) known = std::move(judged);
+            return;
+        }
+        here.push_back(all_.size());
+        all_.push_back(std::move(judged));
     }
-    /// Rules on what placement `index` wrote. Two rules never write the same music again.
+    void judge_in_chart(Judged& judged) const {
+        judge_boundaries(situation_, situation_.chart, judged.placement.begin, judged.placement.end - 1,
+                         judged);
+    }
+    /// Rules on what placement `index` wrote. A rule that gives back the same music is not stacked.
     void stack_on(std::size_t index) {
-        if (!pool_.placements[index].verdict.allowed()) return;
-        const std::vector<Placement> base{pool_.placements[index].placement};
-        const auto made = rules::chart_with(situation_.chart, base);
-        for (auto& match : match(made.chart)) {
+        if (!all_[index].verdict.allowed()) return;
+        const auto base = all_[index].placement;
+        const auto [first, last] = window(base);
+        const auto part = wish_.explain ? situation_.chart : rules::cut(situation_.chart, first, last);
+        auto shifted = base;
+        if (!wish_.explain) {
+            shifted.begin -= first;
+            shifted.end -= first;
+        }
+        const auto made = rules::chart_with(part, {shifted});
+        const int start = shifted.begin;
+        const int end = start + static_cast<int>(base.chords.size());
+        for (auto& match : matches_in(made.chart, std::max(0, start - reach), end)) {
             if (!match.fits() || !touches(made, match.candidate)) continue;
             auto stacked = rules::stack(situation_.chart, made, base, match.candidate);
-            if (!same_music(stacked, base.front())) add(std::move(stacked), {});
+            if (stacked && !same_music(*stacked, base)) add(std::move(*stacked), {});
         }
+    }
+    /// The spots around a placement that are joined to it, a few on either side.
+    std::pair<int, int> window(const Placement& placement) const {
+        int first = placement.begin, last = placement.end;
+        while (placement.begin - first < reach && situation_.chart.joined(first - 1)) --first;
+        while (last - placement.end < reach && situation_.chart.joined(last - 1)) ++last;
+        return {first, last};
     }
     static bool touches(const rules::MadeChart& made, const rules::Candidate& candidate) {
         for (int i = candidate.begin; i < candidate.end; ++i) {
@@ -81,25 +140,29 @@ private:
         return false;
     }
     void finish() {
-        auto& all = pool_.placements;
-        std::stable_sort(all.begin(), all.end(), [](const Judged& a, const Judged& b) {
-            if (a.placement.begin != b.placement.begin) return a.placement.begin < b.placement.begin;
-            if (a.verdict.allowed() != b.verdict.allowed()) return a.verdict.allowed();
-            return better(a, b);
-        });
-        std::vector<Judged> kept;
-        for (auto& judged : all) {
-            const bool known = std::any_of(kept.begin(), kept.end(), [&](const Judged& k) {
-                return k.placement.begin == judged.placement.begin && k.verdict.allowed() &&
-                       same_music(k.placement, judged.placement);
+        pool_.built = static_cast<int>(all_.size());
+        for (auto& [start, indices] : starting_at_) {
+            std::stable_sort(indices.begin(), indices.end(), [&](std::size_t a, std::size_t b) {
+                if (all_[a].verdict.allowed() != all_[b].verdict.allowed()) return all_[a].verdict.allowed();
+                return better(all_[a], all_[b]);
             });
-            if (!known) kept.push_back(std::move(judged));
+            int kept = 0;
+            for (const auto i : indices) {
+                if (kept++ < wish_.alternatives || wish_.explain)
+                    pool_.placements.push_back(std::move(all_[i]));
+            }
+            if (kept <= wish_.alternatives || wish_.explain) continue;
+            const int dropped = kept - wish_.alternatives;
+            pool_.dropped += dropped;
+            pool_.dropped_at.push_back(std::to_string(dropped) + " dropped at " +
+                                       rules::place_name(situation_.chart, start));
         }
-        all = std::move(kept);
     }
 
     const Situation& situation_;
     PoolWish wish_;
+    std::vector<Judged> all_;
+    std::map<int, std::vector<std::size_t>> starting_at_;
     Pool pool_;
 };
 

@@ -1,7 +1,8 @@
-// Everything that could stand somewhere: all placements that rules give, one on another up to a depth,
-// judged against the written chart around them.
+// Everything that could stand somewhere: all placements that rules give, one on another up to a depth. For
+// the search what stands around them is left open; for `options` they are judged in the written chart.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "reharm/judge.h"
@@ -10,15 +11,18 @@ namespace relead::reharm {
 
 struct PoolWish {
     int depth = 2;
-    bool explain = false;  ///< also what does not fit, with its objections as refusals
-    int first = 0;         ///< only placements that touch written spots [first, last)
-    int last = -1;         ///< -1 = to the end
+    int alternatives = 64;  ///< kept per starting chord
+    bool explain = false;   ///< contexts asked of the written chart; what does not fit is kept, with refusals
+    int first = 0;          ///< only placements that touch written spots [first, last)
+    int last = -1;          ///< -1 = to the end
 };
 
 struct Pool {
-    std::vector<Judged> placements;  ///< by place, then cost, then rule
-    int built = 0;                   ///< before equal ones were merged
-    bool depth_reached = false;      ///< something more could have been stacked
+    std::vector<Judged> placements;  ///< by place, then cost, then rule; boundaries judged only in `explain`
+    int built = 0;                   ///< different placements, before any was dropped
+    std::vector<std::string> dropped_at;  ///< "12 dropped at B:5"
+    int dropped = 0;
+    bool depth_reached = false;  ///< rules could have been stacked further
 };
 
 [[nodiscard]] Pool build_pool(const Situation& situation, const PoolWish& wish);

@@ -1,9 +1,11 @@
 #include "reharm/reharmonise.h"
 
-#include "reharm/choose.h"
+#include <algorithm>
+
 #include "reharm/describe.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
+#include "reharm/search.h"
 #include "reharm/unfold_playings.h"
 #include "reharm/version_tune.h"
 #include "text/diagnose.h"
@@ -17,18 +19,31 @@ std::vector<rules::Placement> placements_of(const std::vector<Judged>& judged) {
     return all;
 }
 
-Version make_version(const Situation& situation, const Wish& wish, std::vector<Judged> chosen) {
+/// Placements of a version among each other: boundaries are charged to the changes that they belong to.
+void judge_neighbours(const Situation& situation, const rules::MadeChart& made,
+                      std::vector<Judged>& version) {
+    std::size_t spot = 0;
+    for (std::size_t i = 0; i < version.size(); ++i) {
+        while (made.placement_of[spot] != static_cast<int>(i)) ++spot;
+        const int first = static_cast<int>(spot);
+        const int last = first + static_cast<int>(version[i].placement.chords.size()) - 1;
+        judge_boundaries(situation, made.chart, first, last, version[i]);
+    }
+}
+
+Version make_version(const Situation& situation, const Wish& wish, Found found, std::size_t number) {
     const auto& plan = situation.plan.plan;
+    auto& chosen = found.placements;
     const auto placements = placements_of(chosen);
     const auto made = rules::chart_with(situation.chart, placements);
-    judge_in_version(situation, made, chosen);
+    judge_neighbours(situation, made, chosen);
     Version version;
-    version.name = plan.name;
+    version.name = number == 0 ? plan.name : plan.name + " " + std::to_string(number + 1);
     const auto row = plan.who == tune::Plan::Who::soloist ? Row::soloist : Row::changes;
     version.tune = lay_into_tune(situation.tune, situation.chart, placements, row);
     version.changes = describe_changes(situation, made, chosen);
     version.idea = idea_of(version.changes);
-    for (const auto& change : version.changes) version.cost += change.cost;
+    version.cost = static_cast<int>(found.cost);
     version.stamp = {plan.name, stamp_hash(version.tune), wish.date};
     version.tune.stamp = version.stamp;
     return version;
@@ -38,15 +53,21 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
                            const rules::RuleSet& rules, const Wish& wish, Outcome<BoundPlan> bound) {
     const auto chart = rules::make_chart(tune, analysis);
     const Situation situation{tune, chart, rules, *bound.value};
-    const auto pool = build_pool(situation, {bound.value->depth, false, 0, -1});
-    auto chosen = choose(situation, pool);
+    PoolWish pool_wish;
+    pool_wish.depth = bound.value->depth;
+    pool_wish.alternatives = wish.alternatives;
+    const auto pool = build_pool(situation, pool_wish);
+    SearchWish search_wish;
+    search_wish.versions = std::max(1, wish.versions);
+    auto result = search(situation, pool, search_wish);
 
     Choices choices;
     choices.plan = bound.value->plan;
-    choices.report.built = pool.built;
-    choices.versions.push_back(make_version(situation, wish, std::move(chosen.placements)));
+    choices.report = std::move(result.report);
+    for (auto& found : result.versions)
+        choices.versions.push_back(make_version(situation, wish, std::move(found), choices.versions.size()));
     auto diagnostics = std::move(bound.diagnostics);
-    diagnostics.insert(diagnostics.end(), chosen.diagnostics.begin(), chosen.diagnostics.end());
+    diagnostics.insert(diagnostics.end(), result.diagnostics.begin(), result.diagnostics.end());
     return {std::move(choices), std::move(diagnostics)};
 }
 

@@ -73,9 +73,9 @@ private:
         for (auto& spot : chart_.spots) {
             const auto& fact = spot.fact;
             if (fact.applied_to >= 0) {
-                spot.target = spot_of(fact.applied_to);
+                spot.leads_to = chart_.at(spot_of(fact.applied_to)).chord;
             } else if (fact.target && fact.relation == analysis::Relation::prepares) {
-                spot.target = spot_of(*fact.target);
+                spot.leads_to = chart_.at(spot_of(*fact.target)).chord;
             }
         }
     }
@@ -117,6 +117,7 @@ private:
         const auto chorus = tune::play_chorus(tune_, {false, false}).bars;
         const auto order = spots_of(chorus);
         link(order, true);
+        chart_.chorus = order;
         std::vector<int> all;
         for (const auto& played : tune::performance(tune_)) {
             const auto spots = spots_of(played.bars);
@@ -170,6 +171,22 @@ bool Chart::joined(int i) const {
 
 Chart make_chart(const tune::Tune& tune, const analysis::Analysis& analysis) {
     return ChartMaker(tune, analysis).run();
+}
+
+Chart cut(const Chart& chart, int begin, int end) {
+    Chart part;
+    part.tune = chart.tune;
+    part.home = chart.home;
+    part.written = chart.written ? chart.written : &chart;
+    for (int i = begin; i < end; ++i) {
+        auto spot = chart.at(i);
+        spot.previous.clear();
+        spot.next.clear();
+        if (i > begin) spot.previous = {i - 1 - begin};
+        if (i + 1 < end) spot.next = {i + 1 - begin};
+        part.spots.push_back(std::move(spot));
+    }
+    return part;
 }
 
 std::string place_name(const Chart& chart, int spot) {

@@ -34,9 +34,9 @@ struct Spot {
     double seconds = 0;  ///< how long it sounds at the tempo there
     theory::Key key;     ///< key in force on paper
     analysis::ChordFact fact;
-    /// The spot that it leads to; -1 = none. For dominants and their iis the chord that they serve,
-    /// otherwise the one that the analysis makes it depend on as its preparation.
-    int target = -1;
+    /// The chord that it leads to: for dominants and their iis the one that they serve, otherwise the one
+    /// that the analysis makes it depend on as its preparation.
+    std::optional<theory::Chord> leads_to;
     bool locked = false;  ///< `!`
     bool bass_written = false;
     bool hits_written = false;  ///< somebody hits while it sounds
@@ -60,19 +60,17 @@ struct Chart {
     theory::Key home;
     const Chart* written = nullptr;  ///< the chart before any rule; null = this one
     std::vector<Spot> spots;         ///< in the order of the text
+    std::vector<int> chorus;         ///< spots in the order in which one chorus plays them
     /// True when spots i and i+1 always follow each other: a match may span both.
     [[nodiscard]] bool joined(int i) const;
     [[nodiscard]] const Spot& at(int i) const { return spots[static_cast<std::size_t>(i)]; }
     [[nodiscard]] int size() const { return static_cast<int>(spots.size()); }
-    /// The chord that a spot depends on; null = none.
-    [[nodiscard]] const theory::Chord* target_of(const Spot& spot) const {
-        return spot.target < 0 ? nullptr : &at(spot.target).chord;
-    }
-    [[nodiscard]] const Chart& as_written() const { return written ? *written : *this; }
 };
 
 /// The written chart. The tune must outlive it.
 [[nodiscard]] Chart make_chart(const tune::Tune& tune, const analysis::Analysis& analysis);
+/// The spots [begin, end) of one joined run as a chart of their own: nothing stands before or after them.
+[[nodiscard]] Chart cut(const Chart& chart, int begin, int end);
 /// "A:7.3" for the place of a spot, "A:7" on the first beat.
 [[nodiscard]] std::string place_name(const Chart& chart, int spot);
 

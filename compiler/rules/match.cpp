@@ -24,7 +24,8 @@ public:
         if (rule_.find.region) {
             find_regions();
         } else {
-            for (int i = 0; i < chart_.size(); ++i) start_at(i);
+            const int last = wish_.last < 0 ? chart_.size() : std::min(wish_.last, chart_.size());
+            for (int i = std::max(0, wish_.first); i < last; ++i) start_at(i);
         }
         return std::move(matches_);
     }
@@ -103,15 +104,32 @@ private:
         found.end = end;
         if (found.end <= found.begin) return;
         take_next_spelling(found);
-        Match match{{index_, found.begin, found.end, {}, {}}, std::move(objections)};
+        Match match;
+        match.objections = std::move(objections);
+        match.candidate.rule = index_;
+        match.candidate.begin = found.begin;
+        match.candidate.end = found.end;
         match.candidate.why.tonic = found.tonic;
         match.candidate.why.found = found.ranges;
         check_lengths(found, match);
         check_frame(found, match);
-        auto against = examiner_.objections(found, match.candidate.why);
+        auto against = examiner_.objections(found, wish_.open_contexts, match.candidate);
         match.objections.insert(match.objections.end(), against.begin(), against.end());
         if (!match.fits() && !wish_.explain) return;
-        auto replacement = replace(rule_, chart_, found);
+        const auto colour = wish_.open_contexts ? coloured_before(rule_) : std::nullopt;
+        if (!colour) {
+            write(std::move(match), found, Colouring::by_chart);
+            return;
+        }
+        for (const bool coloured : {true, false}) {
+            auto variant = match;
+            variant.candidate.right.push_back(
+                {{{{std::nullopt, *colour, ""}}, false, {}}, found.tonic, !coloured});
+            write(std::move(variant), found, coloured ? Colouring::yes : Colouring::no);
+        }
+    }
+    void write(Match match, const Found& found, Colouring colouring) {
+        auto replacement = replace(rule_, chart_, found, colouring);
         if (!replacement.problem.empty())
             match.objections.push_back({Objection::Kind::share, std::move(replacement.problem)});
         match.candidate.chords = std::move(replacement.chords);

@@ -38,11 +38,21 @@ struct Objection {
     std::string sentence;  ///< for a musician, with a full stop
 };
 
+/// What a candidate asks of the chord that stands right before or after it in a version.
+struct Need {
+    Element element;
+    theory::NoteName tonic;
+    bool negated = false;
+    [[nodiscard]] bool met_by(const theory::Chord& chord) const;
+};
+
 struct Candidate {
     int rule = 0;            ///< index into RuleSet::rules
     int begin = 0, end = 0;  ///< spots [begin, end)
     std::vector<NewChord> chords;
     Justification why;
+    std::vector<Need> left, right;        ///< when contexts were left open
+    int keeps_left = 0, keeps_right = 0;  ///< so many chords around it must stay as they are
 };
 
 /// A place where a rule's chords stand: a candidate when there is no objection.
@@ -55,6 +65,11 @@ struct Match {
 struct MatchWish {
     Audience audience = Audience::band;
     bool explain = false;  ///< keep matches with objections
+    /// Do not ask about the chords around: say in the candidate what they must be. Contexts of several
+    /// chords are still asked of the chart, and their chords must then stay.
+    bool open_contexts = false;
+    int first = 0;  ///< only matches that start at spots [first, last)
+    int last = -1;  ///< -1 = the end
 };
 
 /// Every match of one rule, in the order of the chart.

@@ -112,7 +112,7 @@ bool Examiner::analysis_holds(const Condition& condition, const Found& found) co
     const auto* spot = subject(condition, found);
     if (!spot) return false;
     const auto& fact = spot->fact;
-    const auto* target = chart_.target_of(*spot);
+    const auto* target = spot->leads_to ? &*spot->leads_to : nullptr;
     switch (condition.kind) {
         case ConditionKind::prepares_home:
         case ConditionKind::prepares_degree: {
@@ -282,29 +282,80 @@ bool Examiner::clause_holds(const Clause& clause, const Found& found, Mode mode)
     });
 }
 
-std::vector<Objection> Examiner::objections(const Found& found, Justification& why) const {
+bool Need::met_by(const theory::Chord& chord) const {
+    return matches(element, chord, tonic) != negated;
+}
+
+bool Examiner::leave_open(const Run& run, bool written, bool forward, bool negated, const Found& found,
+                          Candidate& candidate) {
+    if (written) return false;  // the written chords never change
+    auto& keeps = forward ? candidate.keeps_right : candidate.keeps_left;
+    if (run.size() != 1 || run.front().optional || !run.front().lengths.empty()) {
+        keeps = std::max(keeps, static_cast<int>(run.size()));
+        return false;
+    }
+    (forward ? candidate.right : candidate.left).push_back({run.front(), found.tonic, negated});
+    return true;
+}
+
+void Examiner::ask_contexts(const Found& found, bool open, Candidate& candidate,
+                            std::vector<Objection>& against) const {
+    for (const bool forward : {true, false}) {
+        for (const auto& context : forward ? rule_.before : rule_.after) {
+            if (open && leave_open(context.run, context.written, forward, false, found, candidate)) continue;
+            if (context_holds(context.run, context.written, found, forward, Mode::all)) continue;
+            against.push_back({Objection::Kind::context, context_sentence(context, found, forward)});
+        }
+    }
+}
+
+Clause Examiner::open_clause(const Clause& clause, bool exception, const Found& found,
+                             Candidate& candidate) const {
+    const auto is_context = [](const Condition& c) {
+        return c.kind == ConditionKind::after || c.kind == ConditionKind::before;
+    };
+    const auto take = [&](const Condition& c) {
+        return is_context(c) && leave_open(c.run, c.written, c.kind == ConditionKind::before,
+                                           c.negated != exception, found, candidate);
+    };
+    Clause rest = clause;
+    if (exception) {
+        // Not (a or b): each alternative of one condition can be left open by itself.
+        std::erase_if(rest.any_of, [&](const std::vector<Condition>& all) {
+            return all.size() == 1 && take(all.front());
+        });
+    } else if (rest.any_of.size() == 1) {
+        std::erase_if(rest.any_of.front(), take);
+    }
+    for (const auto& all : rest.any_of) {
+        for (const auto& c : all) {
+            if (!is_context(c) || c.written) continue;
+            auto& keeps = c.kind == ConditionKind::before ? candidate.keeps_right : candidate.keeps_left;
+            keeps = std::max(keeps, static_cast<int>(c.run.size()));
+        }
+    }
+    return rest;
+}
+
+std::vector<Objection> Examiner::objections(const Found& found, bool open_contexts,
+                                            Candidate& candidate) const {
     std::vector<Objection> against;
-    for (const auto& context : rule_.before) {
-        if (context_holds(context.run, context.written, found, true, Mode::all)) continue;
-        against.push_back({Objection::Kind::context, context_sentence(context, found, true)});
-    }
-    for (const auto& context : rule_.after) {
-        if (context_holds(context.run, context.written, found, false, Mode::all)) continue;
-        against.push_back({Objection::Kind::context, context_sentence(context, found, false)});
-    }
+    ask_contexts(found, open_contexts, candidate, against);
     for (const auto& clause : rule_.when) {
-        if (clause_holds(clause, found, Mode::all)) {
-            why.held.push_back(clause.text);
+        const auto asked = open_contexts ? open_clause(clause, false, found, candidate) : clause;
+        if (clause_holds(asked, found, Mode::all)) {
+            candidate.why.held.push_back(clause.text);
         } else {
             against.push_back({Objection::Kind::condition, clause_sentence(clause, found)});
         }
     }
     for (const auto& clause : rule_.unless) {
-        if (clause_holds(clause, found, Mode::any))
+        const auto asked = open_contexts ? open_clause(clause, true, found, candidate) : clause;
+        if (clause_holds(asked, found, Mode::any))
             against.push_back({Objection::Kind::exception, exception_sentence(clause, found)});
     }
-    if (!rule_.before.empty()) why.before = chart_.at(found.end - 1).next;
-    if (!rule_.after.empty()) why.after = chart_.at(found.begin).previous;
+    if (!rule_.before.empty()) candidate.why.before = chart_.at(found.end - 1).next;
+    if (!rule_.after.empty()) candidate.why.after = chart_.at(found.begin).previous;
     return against;
 }
 

@@ -32,12 +32,22 @@ class Examiner {
 public:
     Examiner(const Rule& rule, const Chart& chart) : rule_(rule), chart_(chart) {}
 
-    /// What speaks against the rule here; adds what held to `why`.
-    [[nodiscard]] std::vector<Objection> objections(const Found& found, Justification& why) const;
+    /// What speaks against the rule here; adds what held to the candidate.
+    [[nodiscard]] std::vector<Objection> objections(const Found& found, bool open_contexts,
+                                                    Candidate& candidate) const;
 
 private:
     enum class Mode { all, any };  // of several chords that may stand there
 
+    /// True when a context was taken as a need of the candidate.
+    [[nodiscard]] static bool leave_open(const Run& run, bool written, bool forward, bool negated,
+                                         const Found& found, Candidate& candidate);
+    void ask_contexts(const Found& found, bool open, Candidate& candidate,
+                      std::vector<Objection>& against) const;
+    /// Takes the open contexts out of a clause; what is left must be asked. `exception`: the clause is an
+    /// `unless`.
+    [[nodiscard]] Clause open_clause(const Clause& clause, bool exception, const Found& found,
+                                     Candidate& candidate) const;
     [[nodiscard]] bool context_holds(const Run& run, bool written, const Found& found, bool forward,
                                      Mode mode) const;
     [[nodiscard]] bool run_holds(const Run& run, std::size_t done, const Chart& chart,

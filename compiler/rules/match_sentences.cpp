@@ -82,7 +82,7 @@ std::string Examiner::clause_sentence(const Clause& clause, const Found& found) 
         const auto* spot = subject(condition, found);
         if (!spot) continue;
         const auto name = symbol(spot->chord);
-        const auto* target = chart_.target_of(*spot);
+        const auto* target = spot->leads_to ? &*spot->leads_to : nullptr;
         const auto leads_not_to = [&](const std::string& goal) {
             if (target) return name + " leads to " + symbol(*target) + ", not to " + goal + ".";
             return name + " does not lead to " + goal + ": it is heard as " + function_words(spot->fact) +

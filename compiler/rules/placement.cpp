@@ -12,6 +12,15 @@ Applied applied(const Chart& chart, const Candidate& candidate) {
     return one;
 }
 
+NewChord kept(const Chart& written, int spot, Time at, int rule) {
+    NewChord chord{written.at(spot).chord, written.at(spot).chord, at, written.at(spot).length, rule, 0, {}};
+    chord.kept_from = spot;
+    return chord;
+}
+bool all_met(const std::vector<Need>& needs, const theory::Chord& chord) {
+    return std::all_of(needs.begin(), needs.end(), [&](const Need& need) { return need.met_by(chord); });
+}
+
 int interval_up(const theory::Chord& from, const theory::Chord& to) {
     return (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
 }
@@ -52,7 +61,7 @@ public:
     MadeChart run() {
         made_.chart.tune = written_.tune;
         made_.chart.home = written_.home;
-        made_.chart.written = &written_;
+        made_.chart.written = written_.written ? written_.written : &written_;
         first_.assign(written_.spots.size(), 0);
         last_.assign(written_.spots.size(), 0);
         std::size_t next = 0;
@@ -102,7 +111,7 @@ private:
         int i = placement.begin;
         while (i + 1 < placement.end && written_.at(i + 1).start <= time) ++i;
         auto spot = written_.at(i);
-        spot.written_first = spot.written_last = i;
+        spot.written_last = spot.written_first;
         const auto bar = spot.beat_length * Fraction(std::max(1, spot.beats_in_bar));
         while (time >= spot.bar_start + bar) {
             spot.bar_start += bar;
@@ -113,7 +122,7 @@ private:
     int last_written(const Placement& placement, Time end) const {
         int i = placement.end - 1;
         while (i > placement.begin && written_.at(i).start >= end) --i;
-        return i;
+        return written_.at(i).written_last;
     }
     /// The new spot that sounds where written spot `i` started.
     int covering(int first_new, int i) const {
@@ -138,7 +147,6 @@ private:
             for (auto& j : spot.next) j = first_[static_cast<std::size_t>(j)];
             if (!opens) spot.previous = {i - 1};
             if (!closes) spot.next = {i + 1};
-            if (spot.target >= 0) spot.target = first_[static_cast<std::size_t>(spot.target)];
         }
     }
     void hear(int i) {
@@ -147,10 +155,10 @@ private:
         if (placement < 0) return;
         const bool inner =
             i + 1 < made_.chart.size() && made_.placement_of[static_cast<std::size_t>(i) + 1] == placement;
-        if (inner) spot.target = i + 1;
-        if (!inner) {
-            const auto& last = written_.at(placements_[static_cast<std::size_t>(placement)].end - 1);
-            spot.target = last.target < 0 ? -1 : first_[static_cast<std::size_t>(last.target)];
+        if (inner) {
+            spot.leads_to = made_.chart.at(i + 1).chord;
+        } else {
+            spot.leads_to = written_.at(placements_[static_cast<std::size_t>(placement)].end - 1).leads_to;
         }
         spot.fact.target.reset();
         if (!spot.made) return;
@@ -167,73 +175,117 @@ private:
     std::vector<int> first_, last_;  ///< per written spot: where it begins, and ends, in the made chart
 };
 
+/// Joins what a rule writes on a made chart with the placement that it was found on.
+class Stacker {
+public:
+    Stacker(const Chart& written, const MadeChart& made, const Placement& base, const Candidate& candidate)
+        : written_(written), made_(made), base_(base), candidate_(candidate) {}
+
+    std::optional<Placement> run() {
+        if (candidate_.keeps_left > 0 || candidate_.keeps_right > 0) return std::nullopt;
+        result_.begin = std::min(base_.begin, made_.chart.at(candidate_.begin).written_first);
+        result_.end = std::max(base_.end, made_.chart.at(candidate_.end - 1).written_last + 1);
+        const auto start = written_.at(result_.begin).start;
+        int first = candidate_.begin;
+        while (in_span(first - 1)) --first;
+        for (int i = first; i < candidate_.begin; ++i) result_.chords.push_back(old_chord(i, start));
+        const auto before = result_.chords.size();
+        for (const auto& chord : candidate_.chords) result_.chords.push_back(new_chord(chord, start));
+        const auto after = result_.chords.size();
+        for (int i = candidate_.end; in_span(i); ++i) result_.chords.push_back(old_chord(i, start));
+        result_.derivation = base_.derivation;
+        result_.derivation.push_back(applied(made_.chart, candidate_));
+        if (!take_needs(before, after)) return std::nullopt;
+        return std::move(result_);
+    }
+
+private:
+    bool in_span(int i) const {
+        if (i < 0 || i >= made_.chart.size()) return false;
+        const auto& spot = made_.chart.at(i);
+        return spot.ref.section == written_.at(result_.begin).ref.section &&
+               spot.start >= written_.at(result_.begin).start &&
+               spot.start < written_.at(result_.end - 1).end();
+    }
+    NewChord old_chord(int i, Time start) const {
+        const auto& spot = made_.chart.at(i);
+        const auto offset = written_.at(base_.begin).start - start;
+        if (made_.placement_of[static_cast<std::size_t>(i)] >= 0) {
+            for (auto chord : base_.chords) {
+                chord.at += offset;
+                if (chord.at == spot.start - start) return chord;
+            }
+        }
+        return kept(written_, spot.written_first, spot.start - start, candidate_.rule);
+    }
+    NewChord new_chord(NewChord chord, Time start) const {
+        chord.at += made_.chart.at(candidate_.begin).start - start;
+        if (!chord.kept_from) return chord;
+        const auto& spot = made_.chart.at(*chord.kept_from);
+        chord.kept_from.reset();
+        if (!spot.made) chord.kept_from = spot.written_first;
+        return chord;
+    }
+    /// Needs that look out of the whole stay needs; those that look inside must be met there.
+    bool take_needs(std::size_t before, std::size_t after) {
+        if (base_.begin == result_.begin) result_.left = base_.left;
+        if (base_.end == result_.end) result_.right = base_.right;
+        if (before == 0) {
+            result_.left.insert(result_.left.end(), candidate_.left.begin(), candidate_.left.end());
+        } else if (!all_met(candidate_.left, result_.chords[before - 1].chord)) {
+            return false;
+        }
+        if (after == result_.chords.size()) {
+            result_.right.insert(result_.right.end(), candidate_.right.begin(), candidate_.right.end());
+        } else if (!all_met(candidate_.right, result_.chords[after].chord)) {
+            return false;
+        }
+        return (base_.begin == result_.begin || all_met(base_.left, written_.at(base_.begin - 1).chord)) &&
+               (base_.end == result_.end || all_met(base_.right, written_.at(base_.end).chord));
+    }
+
+    const Chart& written_;
+    const MadeChart& made_;
+    const Placement& base_;
+    const Candidate& candidate_;
+    Placement result_;
+};
+
 }  // namespace
 
-Placement place(const Chart& written, const Candidate& candidate) {
-    return {candidate.begin, candidate.end, candidate.chords, {applied(written, candidate)}};
+std::optional<Placement> place(const Chart& written, const Candidate& candidate) {
+    Placement placement{
+        candidate.begin, candidate.end, candidate.chords, {applied(written, candidate)}, {}, {}};
+    if (candidate.keeps_left == 0) placement.left = candidate.left;
+    if (candidate.keeps_right == 0) placement.right = candidate.right;
+    for (int k = 0; k < candidate.keeps_left; ++k) {
+        const int i = placement.begin - 1;
+        if (i < 0 || !written.joined(i)) return std::nullopt;
+        for (auto& chord : placement.chords) chord.at += written.at(i).length;
+        placement.chords.insert(placement.chords.begin(), kept(written, i, 0, candidate.rule));
+        placement.begin = i;
+    }
+    for (int k = 0; k < candidate.keeps_right; ++k) {
+        const int i = placement.end;
+        if (!written.joined(i - 1)) return std::nullopt;
+        const auto at = written.at(i).start - written.at(placement.begin).start;
+        placement.chords.push_back(kept(written, i, at, candidate.rule));
+        placement.end = i + 1;
+    }
+    if (candidate.keeps_left > 0 && !all_met(candidate.left, written.at(candidate.begin - 1).chord))
+        return std::nullopt;
+    if (candidate.keeps_right > 0 && !all_met(candidate.right, written.at(candidate.end).chord))
+        return std::nullopt;
+    return placement;
 }
 
 MadeChart chart_with(const Chart& written, const std::vector<Placement>& placements) {
     return ChartLayer(written, placements).run();
 }
 
-Placement stack(const Chart& written, const MadeChart& made, const std::vector<Placement>& placements,
-                const Candidate& candidate) {
-    Placement result;
-    const auto owner = [&](int spot) { return made.placement_of[static_cast<std::size_t>(spot)]; };
-    const auto& first = made.chart.at(candidate.begin);
-    const auto& last = made.chart.at(candidate.end - 1);
-    result.begin = owner(candidate.begin) < 0
-                       ? first.written_first
-                       : placements[static_cast<std::size_t>(owner(candidate.begin))].begin;
-    result.end = owner(candidate.end - 1) < 0
-                     ? last.written_last + 1
-                     : placements[static_cast<std::size_t>(owner(candidate.end - 1))].end;
-    const auto start = written.at(result.begin).start;
-    const auto keep = [&](int i) {
-        const auto& spot = made.chart.at(i);
-        NewChord chord{spot.chord, spot.chord, spot.start - start, spot.length, candidate.rule, 0, {}};
-        const int from = owner(i);
-        if (from < 0) {
-            chord.kept_from = spot.written_first;
-        } else {
-            const auto& placement = placements[static_cast<std::size_t>(from)];
-            const auto offset = written.at(placement.begin).start - start;
-            for (const auto& old : placement.chords) {
-                if (old.at + offset != chord.at) continue;
-                chord = old;
-                chord.at += offset;
-            }
-        }
-        result.chords.push_back(std::move(chord));
-    };
-    const auto in_span = [&](int i) {
-        return i >= 0 && i < made.chart.size() && made.chart.at(i).ref.section == first.ref.section &&
-               made.chart.at(i).start >= start && made.chart.at(i).start < written.at(result.end - 1).end();
-    };
-    int begin = candidate.begin;
-    while (in_span(begin - 1)) --begin;
-    for (int i = begin; i < candidate.begin; ++i) keep(i);
-    const auto offset = first.start - start;
-    for (auto chord : candidate.chords) {
-        chord.at += offset;
-        if (chord.kept_from) {
-            const int made_spot = *chord.kept_from;
-            chord.kept_from.reset();
-            if (!made.chart.at(made_spot).made) chord.kept_from = made.chart.at(made_spot).written_first;
-        }
-        result.chords.push_back(std::move(chord));
-    }
-    for (int i = candidate.end; in_span(i); ++i) keep(i);
-    std::vector<int> seen;
-    for (int i = candidate.begin; i < candidate.end; ++i) {
-        if (owner(i) < 0 || std::find(seen.begin(), seen.end(), owner(i)) != seen.end()) continue;
-        seen.push_back(owner(i));
-        const auto& before = placements[static_cast<std::size_t>(owner(i))].derivation;
-        result.derivation.insert(result.derivation.end(), before.begin(), before.end());
-    }
-    result.derivation.push_back(applied(made.chart, candidate));
-    return result;
+std::optional<Placement> stack(const Chart& written, const MadeChart& made, const Placement& base,
+                               const Candidate& candidate) {
+    return Stacker(written, made, base, candidate).run();
 }
 
 }  // namespace relead::rules

@@ -2,6 +2,7 @@
 // work of several rules, one on what the other wrote.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "rules/chart.h"
@@ -22,21 +23,25 @@ struct Placement {
     std::vector<NewChord>
         chords;  ///< in their time from the start of the span; `kept_from` names a written spot
     std::vector<Applied> derivation;  ///< in the order in which the rules were applied
+    std::vector<Need> left, right;    ///< what must stand around it
     [[nodiscard]] int depth() const { return static_cast<int>(derivation.size()); }
 };
 
-/// A candidate on the written chart as a placement.
-[[nodiscard]] Placement place(const Chart& written, const Candidate& candidate);
+/// A candidate on the written chart as a placement, with the chords around it that must stay. Nothing when
+/// these are not there.
+[[nodiscard]] std::optional<Placement> place(const Chart& written, const Candidate& candidate);
 
-/// The chart with placements laid over it; they may not overlap and are in order.
+/// The chart with placements laid over it; they may not overlap and are in order. `written` may be a part cut
+/// out of the written chart; placements count its spots.
 struct MadeChart {
     Chart chart;
     std::vector<int> placement_of;  ///< per spot: index of its placement, -1 = as written
 };
 [[nodiscard]] MadeChart chart_with(const Chart& written, const std::vector<Placement>& placements);
 
-/// A candidate found on a made chart, together with the placements that it touches, as one placement.
-[[nodiscard]] Placement stack(const Chart& written, const MadeChart& made,
-                              const std::vector<Placement>& placements, const Candidate& candidate);
+/// A candidate found where `base` (a placement on the written chart) is laid into a part of it, together with
+/// `base` as one placement. Nothing when a need inside it is not met.
+[[nodiscard]] std::optional<Placement> stack(const Chart& written, const MadeChart& made,
+                                             const Placement& base, const Candidate& candidate);
 
 }  // namespace relead::rules

@@ -7,8 +7,8 @@ namespace {
 
 class Replacer {
 public:
-    Replacer(const Rule& rule, const Chart& chart, const Found& found)
-        : rule_(rule), chart_(chart), found_(found) {
+    Replacer(const Rule& rule, const Chart& chart, const Found& found, Colouring colouring)
+        : rule_(rule), chart_(chart), found_(found), colouring_(colouring) {
         for (int i = found.begin; i < found.end; ++i) whole_ += chart.at(i).length;
     }
 
@@ -166,11 +166,15 @@ private:
         const auto& next = chart_.at(found_.end - 1).next;
         return next.empty() ? nullptr : &chart_.at(next.front()).chord;
     }
+    bool wants(std::size_t i, KindSet kinds) const {
+        if (i + 1 == chords_.size() && colouring_ != Colouring::by_chart) return colouring_ == Colouring::yes;
+        const auto* next = following(i);
+        return next && is_a(*next, kinds);
+    }
     void add_colours() {
         for (std::size_t i = 0; i < chords_.size(); ++i) {
             for (const auto& colour : rule_.write[static_cast<std::size_t>(chords_[i].item)].colours) {
-                const auto* next = following(i);
-                if (colour.before && (!next || !is_a(*next, *colour.before))) continue;
+                if (colour.before && !wants(i, *colour.before)) continue;
                 if (auto with = theory::with_degree(chords_[i].chord, colour.degree))
                     chords_[i].chord = *with;
                 if (auto with = theory::with_degree(chords_[i].strict, colour.degree))
@@ -182,6 +186,7 @@ private:
     const Rule& rule_;
     const Chart& chart_;
     const Found& found_;
+    Colouring colouring_;
     Time whole_ = 0;
     std::vector<NewChord> chords_;
     std::string problem_;
@@ -207,8 +212,15 @@ void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key) {
     }
 }
 
-Replacement replace(const Rule& rule, const Chart& chart, const Found& found) {
-    return Replacer(rule, chart, found).run();
+Replacement replace(const Rule& rule, const Chart& chart, const Found& found, Colouring colouring) {
+    return Replacer(rule, chart, found, colouring).run();
+}
+
+std::optional<KindSet> coloured_before(const Rule& rule) {
+    for (const auto& colour : rule.write.back().colours) {
+        if (colour.before) return colour.before;
+    }
+    return std::nullopt;
 }
 
 }  // namespace relead::rules

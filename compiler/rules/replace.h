@@ -14,7 +14,12 @@ struct Replacement {
     std::vector<NewChord> chords;
     std::string problem;  ///< a sentence when the shares do not fit; `chords` is then empty
 };
-[[nodiscard]] Replacement replace(const Rule& rule, const Chart& chart, const Found& found);
+/// How `with b9 before minor` is decided on the last new chord.
+enum class Colouring { by_chart, yes, no };
+[[nodiscard]] Replacement replace(const Rule& rule, const Chart& chart, const Found& found,
+                                  Colouring colouring = Colouring::by_chart);
+/// Kinds of the chord that follows for which the last new chord takes a colour; nothing = no such colour.
+[[nodiscard]] std::optional<KindSet> coloured_before(const Rule& rule);
 
 /// Spells a chord for paper in `key`: practical roots, and a minor seventh or dominant a fifth above the
 /// chord that follows on the same side of the line of fifths (F#m7 B7, not Gbm7 B7).

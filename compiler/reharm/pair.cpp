@@ -1,0 +1,87 @@
+#include "reharm/pair.h"
+
+#include "reharm/cost_terms.h"
+#include "reharm/guard.h"
+
+namespace relead::reharm {
+namespace {
+
+/// The chord at this end of a placement when a rule wrote it; null for kept and written chords.
+const rules::NewChord* fresh(const End& end, bool at_its_end) {
+    if (!end.placement) return nullptr;
+    const auto& chord = at_its_end ? end.placement->chords.back() : end.placement->chords.front();
+    return chord.kept_from ? nullptr : &chord;
+}
+
+bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
+    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    return up == 5 || up == 0 || up == 1 || up == 2 || up == 10 || up == 11;
+}
+
+void put(std::vector<CostTerm>& terms, std::string_view name, int times) {
+    if (times != 0) terms.push_back({std::string(name), weight(name) * times});
+}
+
+std::optional<Refusal> refused(const rules::RuleSet& rules, const End& left, const End& right) {
+    if (const auto* made = fresh(left, true)) {
+        if (auto sentence = refuse_arrival(rules, *made, *right.chord))
+            return Refusal{Refusal::Kind::guide_tone, std::move(*sentence)};
+    }
+    const auto unmet = [](const std::vector<rules::Need>& needs, const theory::Chord& chord) {
+        for (const auto& need : needs) {
+            if (!need.met_by(chord)) return true;
+        }
+        return false;
+    };
+    if (left.placement && unmet(left.placement->right, *right.chord))
+        return Refusal{Refusal::Kind::rule,
+                       "It needs another chord after it than " + theory::to_string(*right.chord) + "."};
+    if (right.placement && unmet(right.placement->left, *left.chord))
+        return Refusal{Refusal::Kind::rule,
+                       "It needs another chord before it than " + theory::to_string(*left.chord) + "."};
+    return std::nullopt;
+}
+
+}  // namespace
+
+int PairVerdict::cost() const {
+    int sum = 0;
+    for (const auto& term : left) sum += term.value;
+    for (const auto& term : right) sum += term.value;
+    return sum;
+}
+
+PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& right) {
+    PairVerdict verdict;
+    verdict.refusal = refused(rules, left, right);
+    if (left.placement) {
+        put(verdict.left, "arrival", semitones_moved(motions_over(rules, left, right)));
+        const bool rough =
+            fresh(left, true) && !right.chord->is_none() && !smooth_root_motion(*left.chord, *right.chord);
+        put(verdict.left, "root-motion", rough ? 1 : 0);
+    }
+    if (fresh(right, false)) {
+        int skips = 0, leaps = 0;
+        for (const auto& motion : motions_between(*left.chord, *right.chord)) {
+            skips += motion.kind == MotionKind::skip ? 1 : 0;
+            leaps += motion.kind == MotionKind::leap ? 1 : 0;
+        }
+        put(verdict.right, "approach-skip", skips);
+        put(verdict.right, "approach-leap", leaps);
+    }
+    return verdict;
+}
+
+std::vector<Motion> motions_over(const rules::RuleSet& rules, const End& left, const End& right) {
+    const auto* made = fresh(left, true);
+    return made ? arrival(rules, *made, *right.chord) : motions_between(*left.chord, *right.chord);
+}
+
+std::string approach_note(const End& left, const End& right) {
+    if (!fresh(right, false)) return {};
+    const auto motions = motions_between(*left.chord, *right.chord);
+    const auto* far = beyond_a_step(motions);
+    return far ? "Into " + theory::to_string(*right.chord) + ": " + to_string(*far) + "." : std::string();
+}
+
+}  // namespace relead::reharm

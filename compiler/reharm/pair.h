@@ -1,0 +1,39 @@
+// The boundary between two neighbours in a version: whether they may meet, and what it costs.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "reharm/guide_motion.h"
+#include "reharm/verdict.h"
+#include "rules/placement.h"
+#include "rules/rule.h"
+
+namespace relead::reharm {
+
+/// One side of a boundary: the chord that stands there and the placement that put it there (null = as
+/// written).
+struct End {
+    const theory::Chord* chord = nullptr;
+    const rules::Placement* placement = nullptr;
+};
+
+struct PairVerdict {
+    std::optional<Refusal> refusal;
+    std::vector<CostTerm> left;   ///< charged to the change on the left: arrival, root motion
+    std::vector<CostTerm> right;  ///< charged to the change on the right: the approach
+    [[nodiscard]] int cost() const;
+};
+
+/// `left` then `right`. Refused when a guide tone of a new chord would skip or leap on arrival, or when a
+/// rule needs another chord there.
+[[nodiscard]] PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& right);
+
+/// Guide tones from `left` into `right`, along the threads of its rule when `left` is a new chord.
+[[nodiscard]] std::vector<Motion> motions_over(const rules::RuleSet& rules, const End& left,
+                                               const End& right);
+/// What to tell the player about an approach that skips or leaps; empty when it does not.
+[[nodiscard]] std::string approach_note(const End& left, const End& right);
+
+}  // namespace relead::reharm
