@@ -1,5 +1,6 @@
 #include "syntax/transpose_tree.h"
 
+#include <algorithm>
 #include <cstdlib>
 
 #include "theory/chord.h"
@@ -55,7 +56,8 @@ public:
         if (spelling_ == Spelling::strict) return;
         const auto name = theory::name_of(pitch);
         if (std::abs(theory::alteration(name)) < 2) return;
-        const auto center = key_ ? key_->tonic : theory::NoteName{0};
+        // Six names on either side of the center have one accidental at most when it lies from B♭ to F♯.
+        const theory::NoteName center{std::clamp(key_ ? key_->tonic.fifths : 0, -2, 6)};
         const int turns = (theory::respell_near(name, center) - name) / 12;
         for (int i = 0; i < std::abs(turns); ++i)
             pitch = turns < 0 ? pitch + diminished_second : pitch - diminished_second;

@@ -7,6 +7,7 @@ namespace relead::syntax {
 
 enum class Spelling {
     strict,     ///< every name moves by exactly the interval; the inverse gives the tree back
+                ///< (with b for an author's ♭ where the name was natural in between)
     practical,  ///< keys of at most six accidentals, chords and notes respelled to suit (tidy --to)
 };
 
