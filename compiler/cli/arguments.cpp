@@ -104,7 +104,6 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")
         ->option_text("DATE");
     command->add_flag("--mxl", options.mxl, "Write sheets compressed, as .mxl");
-    command->add_flag("--guide-tones", options.guide_tones, "Show the guide-tone line on the sheet");
     command->add_flag("--force", options.force, "Replace files that Relead did not write");
     add_as(*command, options.as);
 }
@@ -148,6 +147,21 @@ Arguments usage_error(const CLI::App& app, const CLI::ParseError& error) {
             ExitCode::usage};
 }
 
+/// The library would only say that a command is missing.
+std::optional<Arguments> unknown_command(CLI::App& app, const std::vector<std::string>& words) {
+    std::string names;
+    bool known = !words.empty() && !words.front().empty() && words.front().front() == '-';
+    for (const auto* command : app.get_subcommands([](CLI::App*) { return true; })) {
+        names += (names.empty() ? "" : ", ") + command->get_name();
+        known = known || (!words.empty() && command->get_name() == words.front());
+    }
+    if (known) return std::nullopt;
+    const auto what =
+        words.empty() ? std::string("Which command?") : fmt::format("{} is no command.", words.front());
+    return Arguments{std::nullopt, fmt::format("relead: {} There are {}.\nTry: relead --help\n", what, names),
+                     true, ExitCode::usage};
+}
+
 }  // namespace
 
 Arguments read_arguments(std::vector<std::string> words) {
@@ -163,13 +177,14 @@ Arguments read_arguments(std::vector<std::string> words) {
     add_options(app, drafts.spot);
     add_reharm(app, drafts.reharm);
     add_tidy(app, drafts.tidy);
+    if (auto problem = unknown_command(app, words)) return *problem;
     std::reverse(words.begin(), words.end());  // the library reads a vector from its back
     try {
         app.parse(words);
     } catch (const CLI::CallForHelp&) {
         const auto chosen_commands = app.get_subcommands();
-        return {std::nullopt, chosen_commands.empty() ? app.help() : chosen_commands.front()->help(), false,
-                ExitCode::clean};
+        return {std::nullopt, chosen_commands.empty() ? app.help() : chosen_commands.front()->help("relead"),
+                false, ExitCode::clean};
     } catch (const CLI::CallForVersion& version) {
         return {std::nullopt, std::string(version.what()) + "\n", false, ExitCode::clean};
     } catch (const CLI::ParseError& error) {

@@ -43,7 +43,6 @@ struct ReharmOptions {
     std::string date;
     bool mxl = false;
     bool force = false;
-    bool guide_tones = false;
     As as = As::text;
 };
 
@@ -56,13 +55,6 @@ struct SpotOptions {
     std::string file;
     std::string at;
     WishOptions wish;
-    As as = As::text;
-};
-
-struct RulesOptions {
-    std::string name;  ///< one rule, or empty for the list
-    std::string key;   ///< key of the worked example
-    std::vector<std::string> rule_files;
     As as = As::text;
 };
 

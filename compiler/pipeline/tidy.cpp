@@ -44,7 +44,7 @@ Outcome<std::string> tidy(const text::Source& source, std::string_view to_key, c
     text::Sink sink(limits);
     sink.append(std::move(tune.diagnostics));
     if (!tonic) {
-        sink.emit(text::Code::unknown_target_key, {},
+        sink.emit(text::Code::unknown_target_key, nowhere,
                   fmt::format("{} is no key to move to; write a tonic such as Bb, or Bb major.", to_key));
     }
     if (!tune.value || !tonic) return {std::nullopt, sink.take()};

@@ -43,7 +43,7 @@ private:
         }
         auto sentence = "The tune has no plan \"" + *wish_.plan + "\".";
         if (!names.empty()) sentence += " Its plans are " + quoted_list(names) + ".";
-        sink_.emit(text::Code::unknown_plan, tune_.span, sentence);
+        sink_.emit(text::Code::unknown_plan, nowhere, sentence);
         return false;
     }
     static std::string quoted_list(std::vector<std::string> names) {
@@ -53,8 +53,8 @@ private:
     void take_wishes() {
         auto& plan = bound_.plan;
         if (!wish_.use.empty()) plan.use.clear();
-        for (const auto& name : wish_.use) plan.use.push_back({name, {}});
-        for (const auto& name : wish_.avoid) plan.avoid.push_back({name, {}});
+        for (const auto& name : wish_.use) plan.use.push_back({name, nowhere});
+        for (const auto& name : wish_.avoid) plan.avoid.push_back({name, nowhere});
         plan.hold.insert(plan.hold.end(), wish_.hold.begin(), wish_.hold.end());
         if (wish_.outside) plan.outside = wish_.outside;
         if (wish_.around) plan.around = wish_.around;

@@ -19,7 +19,9 @@ std::string to_string(const Address& address) {
 std::optional<Address> parse_address(std::string_view text) {
     const auto tree = syntax::read_address(text, Span{});
     if (!tree) return std::nullopt;
-    return lower_address(*tree);
+    auto address = lower_address(*tree);
+    address.span = nowhere;
+    return address;
 }
 
 }  // namespace relead::tune
