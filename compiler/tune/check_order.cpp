@@ -210,6 +210,28 @@ void check_played(const Tune& tune, text::Sink& sink) {
     }
 }
 
+/// Only what is played first can have a pickup.
+void check_pickups(const Tune& tune, const Limits& limits, text::Sink& sink) {
+    const auto choruses = performance(tune, limits);
+    const auto* first = choruses.empty() || choruses.front().bars.empty() ? nullptr : &choruses.front();
+    for (std::size_t i = 0; i < tune.sections.size(); ++i) {
+        const auto& section = tune.sections[i];
+        if (section.bars.empty() || section.bars.front().number > 0) continue;
+        const bool played =
+            first != nullptr && std::any_of(first->bars.begin(), first->bars.end(), [&](const auto& bar) {
+                return bar.section == static_cast<int>(i) && bar.bar == 0;
+            });
+        if (played) continue;
+        const auto& pickup = section.bars.front();
+        sink.emit(text::Code::pickup_never_played, pickup.span,
+                  fmt::format(
+                      "The pickup of {} is never played, since the tune begins elsewhere; write it into the "
+                      "bar before.",
+                      section.name))
+            .at(Spot{section.name, 0, {}, 0}.place());
+    }
+}
+
 void check_length(const Tune& tune, const Limits& limits, text::Sink& sink) {
     Limits wider = limits;
     wider.unfolded_bars = limits.unfolded_bars + 1;
@@ -230,6 +252,7 @@ void check_order(const Tune& tune, const Limits& limits, text::Sink& sink) {
     if (clear && !tune.order.by_signs && signs.first() != nullptr)
         compare_orders(tune, *signs.first(), limits, sink);
     if (!tune.order.by_signs) check_played(tune, sink);
+    check_pickups(tune, limits, sink);
     check_length(tune, limits, sink);
 }
 

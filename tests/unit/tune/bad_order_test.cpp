@@ -30,6 +30,10 @@ TEST_CASE("Sections that do not fit together", "[tune]") {
          "The section B has no bars.", "none"},
     };
     for (const auto& row : rows) check(row);
+    check({head("form A B\n") + "section A\nchanges | C |\nsection B\nchanges | F |\nmelody q C5 | w D5 |\n",
+           "pickup-never-played", "B:pickup", "q C5",
+           "The pickup of B is never played, since the tune begins elsewhere; write it into the bar before.",
+           "none"});
     // A vamp, a tag and an item of its own play a section too.
     for (const auto* running : {"Head, vamp B", "Head last, tag B:1-2 2 times", "B | Head | Head last"})
         CHECK(codes(read(in_form("form A\nrunning " + std::string(running) + "\n")).diagnostics) == "");
