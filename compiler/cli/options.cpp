@@ -34,9 +34,16 @@ ExitCode run(const SpotOptions& options, Streams& streams) {
     code = worse(code, print_diagnostics(found.diagnostics, {&*input.source, 1}, streams));
     if (!found.value) return worse(code, ExitCode::input);
     const auto rows = report::option_table(*found.value);
-    streams.out << (options.as == As::json
-                        ? formats::json::options_document(options.at, rows)
-                        : formats::text::print_options(rows, {streams.colour, streams.width}));
+    if (options.as == As::json) {
+        streams.out << formats::json::options_document(options.at, rows);
+        return code;
+    }
+    const auto near = report::near_options(rows);
+    streams.out << formats::text::print_options(near, {streams.colour, streams.width});
+    if (near.size() < rows.size()) {
+        streams.out << fmt::format("\n{} more are not in use or miss by more; --as json lists them.\n",
+                                   rows.size() - near.size());
+    }
     return code;
 }
 

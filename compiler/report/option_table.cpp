@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <iterator>
 
 #include "base/fmt.h"
 #include "report/change_table.h"
@@ -26,6 +27,13 @@ std::string chords_text(const std::vector<theory::Chord>& chords, const std::vec
 
 }  // namespace
 
+std::vector<OptionRow> near_options(const std::vector<OptionRow>& rows) {
+    std::vector<OptionRow> near;
+    std::copy_if(rows.begin(), rows.end(), std::back_inserter(near),
+                 [](const OptionRow& row) { return row.allowed || (row.in_use && row.rule_refusals <= 2); });
+    return near;
+}
+
 std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) {
     std::vector<OptionRow> rows;
     for (const auto& option : options) {
@@ -41,7 +49,11 @@ std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) 
         row.arrival = motion_text(option.verdict.arrival);
         row.melody = option.verdict.melody.sentence;
         row.note = option.verdict.departure_note;
-        for (const auto& refusal : option.verdict.refusals) row.refusals.push_back(refusal.sentence);
+        for (const auto& refusal : option.verdict.refusals) {
+            row.refusals.push_back(refusal.sentence);
+            row.in_use = row.in_use && refusal.kind != reharm::Refusal::Kind::not_used;
+            row.rule_refusals += refusal.kind == reharm::Refusal::Kind::rule ? 1 : 0;
+        }
         for (const auto& term : option.verdict.terms) row.terms.emplace_back(term.name, term.value);
         row.cost = option.verdict.cost;
         rows.push_back(std::move(row));

@@ -22,9 +22,15 @@ struct OptionRow {
     std::string melody;
     std::string note;                   ///< about the approach; may be empty
     std::vector<std::string> refusals;  ///< sentences; empty when allowed
+    bool in_use = true;                 ///< the plan uses its rule
+    int rule_refusals = 0;              ///< how many of the rule's own conditions fail here
     std::vector<std::pair<std::string, int>> terms;
     int cost = 0;
 };
+
+/// Rows worth a musician's reading: the allowed ones, and those that miss by one or two conditions
+/// of a rule in use.
+[[nodiscard]] std::vector<OptionRow> near_options(const std::vector<OptionRow>& rows);
 
 [[nodiscard]] std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options);
 
