@@ -26,6 +26,18 @@ std::string_view reason(Utf8Fault fault) {
     return "";
 }
 
+/// What is wrong with the byte; a letter of an old text is named, since that is what its writer sees.
+std::string complaint(std::uint8_t byte, const BadUtf8& bad) {
+    const bool alone = bad.end - bad.begin == 1 &&
+                       (bad.fault == Utf8Fault::cut_off || bad.fault == Utf8Fault::stray_continuation);
+    if (!alone || byte < 0xA1)
+        return fmt::format("byte {:02X} cannot stand here, {}", byte, reason(bad.fault));
+    std::string latin;  // U+00A1 to U+00FF in two bytes
+    latin += static_cast<char>(0xC0U | (byte >> 6U));
+    latin += static_cast<char>(0x80U | (byte & 0x3FU));
+    return fmt::format("byte {:02X} cannot stand here; in the old Latin-1 it is {}", byte, latin);
+}
+
 int line_of(std::string_view bytes, std::size_t offset) {
     const auto before = bytes.substr(0, offset);
     return Source("", std::string(before)).line_at(static_cast<std::uint32_t>(offset)) +
@@ -43,11 +55,9 @@ void check_encoding(std::string_view bytes, std::uint32_t index, Sink& sink) {
     }
     if (const auto bad = first_bad_utf8(bytes)) {
         const Span span{index, static_cast<std::uint32_t>(bad->begin), static_cast<std::uint32_t>(bad->end)};
-        sink.emit(
-            Code::text_not_utf8, span,
-            fmt::format("Line {} is not UTF-8: byte {:02X} cannot stand here, {}. Save the text as UTF-8.",
-                        line_of(bytes, bad->begin), static_cast<unsigned char>(bytes[bad->begin]),
-                        reason(bad->fault)));
+        sink.emit(Code::text_not_utf8, span,
+                  fmt::format("Line {} is not UTF-8: {}. Save the text as UTF-8.", line_of(bytes, bad->begin),
+                              complaint(static_cast<std::uint8_t>(bytes[bad->begin]), *bad)));
     }
     if (const auto nul = bytes.find('\0'); nul != std::string_view::npos) {
         const auto at = static_cast<std::uint32_t>(nul);

@@ -1,6 +1,7 @@
 #include "text/render.h"
 
 #include <algorithm>
+#include <cctype>
 
 #include "base/fmt.h"
 #include "text/render_line.h"
@@ -53,16 +54,34 @@ std::string excerpt(const Diagnostic& diagnostic, const Source& source, const Re
     auto out = fmt::format("{} | {}\n{:{}} | {:{}}{}\n", gutter, shown.text, "", gutter.size(), "",
                            shown.before, painted(carets, look_of(diagnostic.severity).colour, style));
     if (shown.right_to_left)
-        out += fmt::format("{:{}} | (the line runs from right to left in part; marked is \"{}\")\n", "",
+        out += fmt::format("{:{}} | (part of the line runs from right to left; marked: {})\n", "",
                            gutter.size(), shown.marked);
     return out;
 }
 
+/// Without the white space at both ends, which matters to the repair but not to the reader.
+std::string_view trimmed(std::string_view text) {
+    const auto begin = text.find_first_not_of(" \t\r\n");
+    if (begin == std::string_view::npos) return {};
+    return text.substr(begin, text.find_last_not_of(" \t\r\n") + 1 - begin);
+}
+
+/// True when the text stands in the sentence as words of its own.
+bool says(std::string_view sentence, std::string_view text) {
+    const auto is_edge = [&](std::size_t at) {
+        return at >= sentence.size() || std::isalnum(static_cast<unsigned char>(sentence[at])) == 0;
+    };
+    for (auto at = sentence.find(text); at != std::string_view::npos; at = sentence.find(text, at + 1))
+        if ((at == 0 || is_edge(at - 1)) && is_edge(at + text.size())) return true;
+    return false;
+}
+
 std::string fix_line(const Fix& fix) {
-    if (fix.label.empty()) return fmt::format("       fix: put \"{}\" here\n", printable(fix.text));
-    const bool said = fix.text.empty() || fix.label.find(fix.text) != std::string::npos;
-    return said ? fmt::format("       fix: {}\n", printable(fix.label))
-                : fmt::format("       fix: {} ({})\n", printable(fix.label), printable(fix.text));
+    const auto text = trimmed(fix.text);
+    if (fix.label.empty()) return fmt::format("       fix: put {} here\n", printable(text));
+    return text.empty() || says(fix.label, text)
+               ? fmt::format("       fix: {}\n", printable(fix.label))
+               : fmt::format("       fix: {} ({})\n", printable(fix.label), printable(text));
 }
 
 }  // namespace

@@ -72,6 +72,19 @@ TEST_CASE("a span inside a cluster marks the whole cluster") {
           "     |  ^\n");
 }
 
+TEST_CASE("a fix is shown without the white space around it, and once") {
+    const auto fix = [](std::string text, std::string label) {
+        const auto shown =
+            render({"c", Severity::error, {}, {}, "S.", {{{}, std::move(text), std::move(label)}}}, {});
+        return shown.substr(shown.find('\n') + 1);
+    };
+    CHECK(fix("\ntempo 120", "Add the line tempo 120") == "       fix: Add the line tempo 120\n");
+    CHECK(fix("D7*2", "Let it last longer") == "       fix: Let it last longer (D7*2)\n");
+    CHECK(fix(" h r", "Fill the bar with rests") == "       fix: Fill the bar with rests (h r)\n");
+    CHECK(fix("", "Take it out") == "       fix: Take it out\n");
+    CHECK(fix("Bb7", "") == "       fix: put Bb7 here\n");
+}
+
 TEST_CASE("tabs are shown as blanks up to the next stop") {
     CHECK("\n" + shown("\tab\tDm7 |", "Dm7") == R"(
 ferry.tune:1:5: error: Too much. [bar-overfull]
@@ -85,7 +98,7 @@ TEST_CASE("a title that runs from right to left is named, whatever the terminal 
 ferry.tune:1:16: error: Too much. [bar-overfull]
    1 | tune "שיר" key Q
      |                ^
-     | (the line runs from right to left in part; marked is "Q")
+     | (part of the line runs from right to left; marked: Q)
 )");
 }
 

@@ -97,9 +97,9 @@ TEST_CASE("a text that is not UTF-8 is refused with the place and a way out") {
     const auto& said = read.diagnostics[0];
     CHECK(said.code == "text-not-utf8");
     CHECK(said.span == Span{0, 19, 20});
-    CHECK(
-        said.sentence ==
-        "Line 2 is not UTF-8: byte E9 cannot stand here, its character is cut off. Save the text as UTF-8.");
+    CHECK(said.sentence ==
+          "Line 2 is not UTF-8: byte E9 cannot stand here; in the old Latin-1 it is é. Save the text as "
+          "UTF-8.");
 }
 
 TEST_CASE("the line of a bad byte is counted over every kind of line end") {
