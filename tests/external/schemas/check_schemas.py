@@ -1,0 +1,70 @@
+#!/usr/bin/env python3
+"""Every JSON document that Relead prints, held against its schema in schemas/ by python3-jsonschema (JSON Schema,
+draft 2020-12). A damaged document must be refused, else the check could not fail.
+"""
+
+import json
+import os
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+import jsonschema
+
+ROOT = pathlib.Path(__file__).resolve().parents[3]
+RELEAD = os.environ["RELEAD_BINARY"]
+TUNES = sorted((ROOT / "samples/tunes").glob("*.tune"))
+BROKEN = 'tune "Slip"\nkey F major\n\nsection A\nchanges | Fmja7 | C7 (b9) |\nmelody | q C5 D5 E5 F5 G5 | w C5 |\n'
+
+
+def document(arguments, codes=(0,), stdin=""):
+    done = subprocess.run([RELEAD, *arguments], input=stdin, capture_output=True, text=True, timeout=60)
+    assert done.returncode in codes, f"{arguments}: exit {done.returncode}\n{done.stderr}"
+    return json.loads(done.stdout)
+
+
+def documents(folder):
+    """(schema name, document) for each command on each sample tune, and on a broken one."""
+    yield "check", document(["check", "--as", "json", "-"], (1,), BROKEN)
+    for number, tune in enumerate(TUNES):
+        yield "check", document(["check", "--as", "json", str(tune)])
+        yield "explain", document(["explain", "--as", "json", str(tune)])
+        if number % 4 == 0:
+            yield "reharm", document(["reharm", str(tune), "--as", "json", "-o", str(folder / tune.stem)])
+    yield "options", document(["options", str(ROOT / "samples/tunes/ferry-at-first-light.tune"), "--at", "A:2", "--as", "json"])
+
+
+def damaged(value):
+    """The document with its first member left out."""
+    copy = dict(value)
+    copy.pop(next(iter(copy)))
+    return copy
+
+
+def main():
+    validators = {}
+    for path in sorted((ROOT / "schemas").glob("*.schema.json")):
+        schema = json.loads(path.read_text(encoding="utf-8"))
+        jsonschema.Draft202012Validator.check_schema(schema)
+        validators[path.name.removesuffix(".schema.json")] = jsonschema.Draft202012Validator(schema)
+    seen = {}
+    faults = 0
+    with tempfile.TemporaryDirectory() as folder:
+        for name, value in documents(pathlib.Path(folder)):
+            seen[name] = seen.get(name, 0) + 1
+            for error in validators[name].iter_errors(value):
+                faults += 1
+                print(f"{name}: {error.json_path}: {error.message}")
+            if validators[name].is_valid(damaged(value)):
+                faults += 1
+                print(f"{name}: the schema accepts a damaged document")
+    for name in validators.keys() - seen.keys():
+        faults += 1
+        print(f"{name}: no document was held against this schema")
+    print(", ".join(f"{count} {name}" for name, count in sorted(seen.items())))
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
