@@ -202,6 +202,8 @@ def judge(path: pathlib.Path, binary: pathlib.Path, update: bool) -> str:
         return f"still running after {TIMEOUT_SECONDS} s"
     except (OSError, UnicodeDecodeError) as error:
         return str(error)
+    if not binary.is_file():
+        return "the program vanished while the case ran"
     rows = outcome(case, result)
     wrong = [row for row in rows if not expect.matches(row[2], row[3])]
     if wrong and update:

@@ -100,6 +100,11 @@ class GoldenRunner(unittest.TestCase):
     def test_update_does_not_hide_a_file_that_must_not_be_there(self):
         self.assertIn("is there", self.verdict("## run\nrelead write b\n\n## absent out/b\n", update=True))
 
+    def test_a_program_that_is_being_built_again_does_not_spoil_a_case(self):
+        self.binary.unlink()
+        self.assertIn("vanished", self.verdict(GOOD, update=True))
+        self.assertEqual(self.after, GOOD)
+
     def test_elisions_survive_an_update_that_changes_nothing_in_them(self):
         text = GOOD.replace("one\n\ntwo\n", "…\ntwo\n").replace("…\ntwo\n", "one\n\ntwo\n", 1)
         self.assertEqual(self.verdict(text, update=True), "")
