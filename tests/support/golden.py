@@ -215,7 +215,8 @@ def judge(path: pathlib.Path, binary: pathlib.Path, update: bool) -> str:
 def find_cases(places: list) -> list:
     cases = []
     for place in map(pathlib.Path, places):
-        cases += sorted(place.rglob("*.txt")) if place.is_dir() else [place]
+        found = (path for path in place.rglob("*.txt") if path.name != "CMakeLists.txt")
+        cases += sorted(found) if place.is_dir() else [place]
     return cases
 
 
