@@ -28,9 +28,13 @@ std::string chords_text(const std::vector<theory::Chord>& chords, const std::vec
 }  // namespace
 
 std::vector<OptionRow> near_options(const std::vector<OptionRow>& rows) {
+    const bool chosen =
+        std::any_of(rows.begin(), rows.end(), [](const OptionRow& row) { return !row.in_use; });
+    const int misses = chosen ? 2 : 0;
     std::vector<OptionRow> near;
-    std::copy_if(rows.begin(), rows.end(), std::back_inserter(near),
-                 [](const OptionRow& row) { return row.allowed || (row.in_use && row.rule_refusals <= 2); });
+    std::copy_if(rows.begin(), rows.end(), std::back_inserter(near), [&](const OptionRow& row) {
+        return row.allowed || (row.in_use && row.rule_refusals <= misses);
+    });
     return near;
 }
 

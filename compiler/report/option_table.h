@@ -28,8 +28,8 @@ struct OptionRow {
     int cost = 0;
 };
 
-/// Rows worth a musician's reading: the allowed ones, and those that miss by one or two conditions
-/// of a rule in use.
+/// Rows worth a musician's reading: the allowed ones and the refused ones whose rule fits. Where the
+/// rules in use were chosen, also those that miss by one or two of the rule's conditions.
 [[nodiscard]] std::vector<OptionRow> near_options(const std::vector<OptionRow>& rows);
 
 [[nodiscard]] std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options);
