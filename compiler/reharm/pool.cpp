@@ -38,7 +38,8 @@ bool same_music(const Placement& a, const Placement& b) {
 
 /// Equal for the search: the same music that asks the same of its neighbours and lands by the same threads.
 bool interchangeable(const Placement& a, const Placement& b) {
-    if (!same_music(a, b) || !same_needs(a.left, b.left) || !same_needs(a.right, b.right)) return false;
+    if (a.chords.empty() || !same_music(a, b) || !same_needs(a.left, b.left) || !same_needs(a.right, b.right))
+        return false;
     const auto& x = a.chords.back();
     const auto& y = b.chords.back();
     return (x.kept_from && y.kept_from) || (x.rule == y.rule && x.item == y.item);
@@ -85,7 +86,7 @@ private:
     }
     void add(Placement placement, const std::vector<rules::Objection>& objections) {
         auto judged = judge(situation_, std::move(placement));
-        if (wish_.explain) judge_in_chart(judged);
+        if (wish_.explain && !judged.placement.chords.empty()) judge_in_chart(judged);
         auto& refusals = judged.verdict.refusals;
         std::vector<Refusal> by_rule;
         for (const auto& objection : objections) by_rule.push_back({Refusal::Kind::rule, objection.sentence});

@@ -151,7 +151,7 @@ private:
             const auto [begin, end] = range(item.found);
             const int from = begin < end ? begin : found_.begin;
             chord.strict = chart_.at(from).chord;
-            if (!item.bass_of_chord && !item.bass_of_tonic && item.colours.empty()) chord.kept_from = from;
+            if (item.colours.empty()) chord.kept_from = from;
         } else {
             chord.strict.root = theory::note_at(found_.tonic, item.degree);
             chord.strict.quality = item.quality;
