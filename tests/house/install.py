@@ -14,7 +14,7 @@ import tempfile
 import common
 
 CONSUMER_SAYS = """Pier Light, C major, 4 bars
-A:2: G7 -> Db7 (tritone)
+A:2: G7 -> Db7 (Tritone substitute)
 pier.musicxml
 """
 IN_THE_PACKAGE = ["./usr/bin/relead", "./usr/include/relead/relead.h", "./usr/share/doc/relead/samples/tunes/",
