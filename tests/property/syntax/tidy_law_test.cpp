@@ -9,7 +9,7 @@
 using namespace relead;
 
 TEST_CASE("parse(tidy(tree)) is the tree, and tidy is idempotent", "[property]") {
-    for (unsigned seed = 1; seed <= 1500; ++seed) {
+    for (unsigned seed = 1; seed <= 500; ++seed) {
         std::mt19937 random(seed);
         const auto tree = testing::random_tune(random);
         const auto text = syntax::tidy(tree);
