@@ -167,6 +167,13 @@ private:
         spot.fact.function = function_of(spot.chord, next, made_.chart, spot.fact.local_key);
         spot.fact.related_ii = spot.fact.function == analysis::Function::predominant;
         spot.fact.blues_tonic = false;
+        // A new chord that leads on leads to what follows it, wherever the old one led.
+        if (next && !inner && leads_on(spot.fact.function)) spot.leads_to = *next;
+    }
+    static bool leads_on(analysis::Function function) {
+        using F = analysis::Function;
+        return function == F::dominant || function == F::substitute_dominant || function == F::backdoor ||
+               function == F::predominant || function == F::passing_diminished;
     }
 
     const Chart& written_;
