@@ -188,7 +188,8 @@ fi
 # --- clang with sanitizers: units, properties, goldens
 
 say 'clang, address and undefined-behaviour sanitizers: build'
-if build build-asan -DCMAKE_BUILD_TYPE=Debug -DRELEAD_SANITIZE=ON -DCMAKE_CXX_COMPILER=clang++; then
+if build build-asan -DCMAKE_BUILD_TYPE=Debug -DRELEAD_SANITIZE=ON -DCMAKE_CXX_COMPILER=clang++ \
+    -DCMAKE_CXX_FLAGS_DEBUG=-gline-tables-only; then
     passed=$((passed + 1))
     say 'clang, sanitizers: units, properties, golden cases'
     ASAN_OPTIONS=abort_on_error=1:detect_leaks=1:strict_string_checks=1:detect_stack_use_after_return=1 \
