@@ -3,7 +3,6 @@
 // chart too, so that rules can be applied to what other rules wrote.
 #pragma once
 
-#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,7 +10,6 @@
 #include <relead/fraction.h>
 
 #include "analysis/analysis.h"
-#include "rules/sounding_melody.h"
 #include "tune/tune.h"
 
 namespace relead::rules {
@@ -60,7 +58,6 @@ struct Spot {
 struct Chart {
     const tune::Tune* tune = nullptr;
     theory::Key home;
-    std::shared_ptr<const Melodies> melodies;
     const Chart* written = nullptr;  ///< the chart before any rule; null = this one
     std::vector<Spot> spots;         ///< in the order of the text
     std::vector<int> chorus;         ///< spots in the order in which one chorus plays them
