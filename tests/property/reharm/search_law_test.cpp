@@ -81,7 +81,8 @@ std::string random_tune(std::mt19937& random) {
     const unsigned budget = roll(random, 5);
     if (budget == 1)
         text += "  at most " + std::to_string(1 + roll(random, 3)) + " changes in each section\n";
-    if (budget == 2 || budget == 4) text += "  at most " + std::to_string(2 + roll(random, 4)) + " changes in the tune\n";
+    if (budget == 2 || budget == 4)
+        text += "  at most " + std::to_string(2 + roll(random, 4)) + " changes in the tune\n";
     return text;
 }
 
