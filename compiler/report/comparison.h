@@ -22,9 +22,12 @@ namespace relead::report {
 struct GuideTone {
     std::string name;     ///< "E", "B♭"; as spelled in the chord
     int pitch_class = 0;  ///< 0 = C
-    int lands = -1;       ///< 0 or 1: which guide tone of the next chord of the row; -1 nowhere (N.C., end)
-    int semitones = 0;    ///< signed, -5..6
-    std::string move;     ///< "held", "step", "skip", "leap"; "" where it lands nowhere
+    /// 0 or 1: which guide tone of the next chord of the row. -1 where a declared landing is another tone of
+    /// that chord (`to` names it), or where it lands nowhere (N.C., end of the chorus: `move` is empty).
+    int lands = -1;
+    int semitones = 0;  ///< signed, -5..6
+    std::string move;   ///< "held", "step", "skip", "leap"; "" where it lands nowhere
+    std::string to;     ///< name of the tone on which it lands, as spelled in the next chord
 };
 
 struct ComparedChord {
@@ -32,7 +35,7 @@ struct ComparedChord {
     Time length;
     theory::Chord chord;
     std::string symbol;
-    bool changed = false;  ///< differs from what the first row sounds here
+    bool changed = false;  ///< somewhere under it the first row sounds another chord
     int change = -1;       ///< index into its row's changes; -1 where nothing changed or no reason is known
     std::vector<GuideTone> guide_tones;  ///< third's role, then seventh's; empty for N.C.
 };
@@ -51,12 +54,22 @@ struct ComparedBar {
     std::vector<std::vector<ComparedChord>> rows;  ///< as many as Comparison::rows
 };
 
-/// How many guide tones hold, step, skip and leap in one chorus.
+/// How many guide tones hold, step, skip and leap in one chorus, wherever one chord follows another.
 struct MotionCount {
     int held = 0;
     int step = 0;
     int skip = 0;
     int leap = 0;
+};
+
+/// What the melody notes over the changes of a version are against the new chords.
+struct MelodyCount {
+    int chord_tones = 0;
+    int tensions = 0;
+    int passing = 0;
+    int clashes = 0;      ///< that were not there before
+    int old_clashes = 0;  ///< that the written chord had too
+    int unchecked = 0;    ///< changes over which no melody is written
 };
 
 struct ComparedRow {
@@ -66,9 +79,10 @@ struct ComparedRow {
     std::string stamp;     ///< as printed; may be empty
     std::vector<ChangeRow> changes;
     MotionCount motion;
+    MelodyCount melody;
     int highest_outside = 0;
-    int bars_changed = 0;
-    std::string search;  ///< what the search had to cut; "" for the written row
+    int bars_changed = 0;  ///< of one chorus, pickup included
+    std::string search;    ///< what the search had to cut; "" for the written row
 };
 
 struct Comparison {
@@ -91,8 +105,13 @@ struct OtherRow {
     const reharm::SearchReport* search = nullptr;
 };
 
-/// Rows are aligned by the time since the start of the chorus. Where a row's form differs, its bars are cut
-/// at the written bar lines and a note says so.
+/// Rows are aligned by the time since the first full bar of the chorus. Where a row's form differs, its bars
+/// are cut at the written bar lines and a note says so. A row whose tune has a `soloist` row that the written
+/// one has not is shown as the soloist plays it. Places of changes are addresses of the written tune; where a
+/// version plays a section differently each time, the playing is named: "A:7 (time 2)".
 [[nodiscard]] Comparison compare(const tune::Tune& written, const std::vector<OtherRow>& others);
+
+/// The same sound: root, bass and tones, whatever they are called.
+[[nodiscard]] bool sounds_alike(const theory::Chord& a, const theory::Chord& b);
 
 }  // namespace relead::report

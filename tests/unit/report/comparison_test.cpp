@@ -1,0 +1,308 @@
+// compiler/report/comparison.cpp: rows over the same bars in the playing order of one chorus.
+#include "report/comparison.h"
+
+#include "analysis/analysis.h"
+#include "rules/read_rules.h"
+#include "support/catch.h"
+#include "support/small_tunes.h"
+#include "tune/transpose.h"
+
+using namespace relead;
+using report::Comparison;
+
+namespace {
+
+/// The bars of a row: "A:1 Gm7 | A:2 Gb7b9* ~0": `*` changed, `~` which change.
+std::string row_text(const Comparison& comparison, std::size_t row) {
+    std::string text;
+    for (const auto& bar : comparison.bars) {
+        text += bar.section + std::to_string(bar.playing) + ":" + std::to_string(bar.number);
+        for (const auto& chord : bar.rows.at(row)) {
+            text += " " + chord.symbol;
+            if (chord.at != Time(0)) text += "@" + chord.at.to_string();
+            if (chord.changed) text += "*";
+            if (chord.change >= 0) text += "~" + std::to_string(chord.change);
+        }
+        text += "\n";
+    }
+    return text;
+}
+
+/// "E>F held 0": each guide tone of a chord, where it lands.
+std::string thread_text(const report::ComparedChord& chord) {
+    std::string text;
+    for (const auto& tone : chord.guide_tones) {
+        if (!text.empty()) text += ", ";
+        text += tone.name;
+        if (!tone.move.empty())
+            text += ">" + tone.to + " " + tone.move + " " + std::to_string(tone.lands) + " " +
+                    std::to_string(tone.semitones);
+    }
+    return text;
+}
+
+const report::ComparedChord& chord_of(const Comparison& comparison, std::size_t row, std::size_t bar,
+                                      std::size_t chord = 0) {
+    return comparison.bars.at(bar).rows.at(row).at(chord);
+}
+
+reharm::Choices choose(const tune::Tune& tune, const reharm::Wish& wish) {
+    const auto outcome = reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), wish);
+    REQUIRE(outcome.value);
+    return *outcome.value;
+}
+
+Comparison with_version(const tune::Tune& tune, const reharm::Choices& choices) {
+    const auto& version = choices.versions.front();
+    return report::compare(tune, {{version.name, &version.tune, &version, &choices.report}});
+}
+
+Comparison with_tune(const tune::Tune& written, const tune::Tune& other) {
+    return report::compare(written, {{"Other", &other, nullptr, nullptr}});
+}
+
+reharm::Wish only(const std::string& rule) {
+    reharm::Wish wish;
+    wish.use = {rule};
+    return wish;
+}
+
+const char* const aaba =
+    "tune \"Slip\"\nkey F major\nmeter 4/4\ntempo 120 swing\nform A A B A\n\n"
+    "section A\nchanges | Gm7 | [1 C7 ] [2,3 Fmaj7 ] |\n\nsection B\nchanges | Am7 D7 | Gm7 C7 |\n";
+
+}  // namespace
+
+TEST_CASE("one chorus in playing order, endings and playings named") {
+    const auto tune = testing::read_whole(aaba);
+    const auto comparison = report::compare(tune, {});
+    CHECK(
+        row_text(comparison, 0) ==
+        "A1:1 Gm7\nA1:2 C7\nA2:1 Gm7\nA2:3 Fmaj7\nB1:1 Am7 D7@1/2\nB1:2 Gm7 C7@1/2\nA3:1 Gm7\nA3:3 Fmaj7\n");
+    CHECK(comparison.bars[1].ending == "1");
+    CHECK(comparison.bars[3].ending == "2,3");
+    CHECK(comparison.bars[2].section_begins);
+    CHECK_FALSE(comparison.bars[3].section_begins);
+    CHECK(comparison.bars[5].start == Time(5));
+    CHECK(comparison.key == "F major");
+    CHECK(comparison.rows.front().name == "written");
+    CHECK(comparison.rows.front().changes.empty());
+}
+
+TEST_CASE("a version: what differs is marked, with its change, its numbers and what the search did") {
+    const auto tune =
+        testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6", {"melody | w Bb4 | G4 | A4 | F4 |"});
+    const auto choices = choose(tune, only("tritone"));
+    const auto comparison = with_version(tune, choices);
+    REQUIRE(comparison.rows.size() == 2);
+    CHECK(row_text(comparison, 0) == "A1:1 Gm7\nA1:2 C7\nA1:3 Fmaj7\nA1:4 F6\n");
+    CHECK(row_text(comparison, 1) == "A1:1 Gm7\nA1:2 Gb7b9*~0\nA1:3 Fmaj7\nA1:4 F6\n");
+    const auto& row = comparison.rows[1];
+    REQUIRE(row.changes.size() == 1);
+    CHECK(row.changes[0].place == "A:2");
+    CHECK(row.bars_changed == 1);
+    CHECK(row.highest_outside == 2);
+    CHECK(row.melody.chord_tones == 1);  // the melody's G is the b9 that the symbol now names
+    CHECK(row.melody.tensions + row.melody.clashes + row.melody.old_clashes + row.melody.unchecked == 0);
+    CHECK(row.search == reharm::to_string(choices.report));
+    CHECK(row.idea == "Tritone substitute.");
+    CHECK_FALSE(row.soloist);
+    CHECK(row.stamp.find(choices.versions.front().stamp.hash) != std::string::npos);
+}
+
+TEST_CASE("guide tones: where each lands, in role and in semitones") {
+    // ii-V-I: the seventh falls a half step to the third, the third holds as the seventh (Open Music Theory
+    // v2, "Voice-leading ii-V-I": 7-3 and 3-7).
+    const auto comparison = report::compare(testing::small_tune("C major", "Dm7 | G7 | Cmaj7 | N.C."), {});
+    CHECK(thread_text(chord_of(comparison, 0, 0)) == "F>F held 1 0, C>B step 0 -1");
+    CHECK(thread_text(chord_of(comparison, 0, 1)) == "B>B held 1 0, F>E step 0 -1");
+    CHECK(thread_text(chord_of(comparison, 0, 2)) == "E, B");
+    CHECK(thread_text(chord_of(comparison, 0, 3)).empty());
+    const auto& motion = comparison.rows[0].motion;
+    CHECK(motion.held == 2);
+    CHECK(motion.step == 2);
+    CHECK(motion.skip + motion.leap == 0);
+}
+
+TEST_CASE("a chord that is written again holds its tones without being counted") {
+    const auto comparison = report::compare(testing::small_tune("C major", "Dm7 | Dm7 | G7 | Cmaj7"), {});
+    CHECK(thread_text(chord_of(comparison, 0, 0)) == "F>F held 0 0, C>C held 1 0");
+    CHECK(comparison.rows[0].motion.held == 2);
+}
+
+TEST_CASE("a triad goes on from the tone on which it was reached") {
+    // Whichever of 1 and 5 a triad takes, the thread is one line.
+    const auto comparison = report::compare(testing::small_tune("C major", "G7 | C | F | C"), {});
+    for (std::size_t bar = 0; bar + 1 < 4; ++bar) {
+        const auto& tones = chord_of(comparison, 0, bar).guide_tones;
+        const auto& next = chord_of(comparison, 0, bar + 1).guide_tones;
+        for (const auto& tone : tones) {
+            REQUIRE(tone.lands >= 0);
+            CHECK(next.at(static_cast<std::size_t>(tone.lands)).name == tone.to);
+            CHECK((tone.pitch_class + tone.semitones + 12) % 12 ==
+                  next.at(static_cast<std::size_t>(tone.lands)).pitch_class);
+        }
+    }
+}
+
+TEST_CASE("landings that a rule declares stand in the threads of a version") {
+    const auto tune = testing::small_tune("C major", "Fmaj7 | G7 | Cmaj7 | C6");
+    const auto comparison = with_version(tune, choose(tune, only("backdoor-dominant")));
+    REQUIRE(row_text(comparison, 1) == "A1:1 Fmaj7\nA1:2 Bb7*~0\nA1:3 Cmaj7\nA1:4 C6\n");
+    // The rule declares 3>3 and 7>5: the tonic's 5 is no guide tone.
+    const auto& tones = chord_of(comparison, 1, 1).guide_tones;
+    REQUIRE(tones.size() == 2);
+    CHECK(tones[0].name == "D");
+    CHECK(tones[0].to == "E");
+    CHECK(tones[1].name == "A\u266d");
+    CHECK(tones[1].to == "G");
+    CHECK(tones[1].lands == -1);
+    CHECK(tones[1].semitones == -1);
+    CHECK(tones[1].move == "step");
+}
+
+TEST_CASE("a plan that unfolds the form: places keep the written address and name the playing") {
+    const auto tune = testing::read_whole(
+        "tune \"Waves\"\nkey F major\nmeter 4/4\ntempo 120 swing\nform A A B\n\nsection A\nchanges | Gm7 C7 "
+        "| "
+        "Fmaj7 |\n\nsection B\nchanges | Bbmaj7 | C7 |\n\nplan \"waves\" for band on all\n  use tritone\n  "
+        "each "
+        "time different\n  take tritone at A:1.3\n");
+    const auto comparison = with_version(tune, choose(tune, {}));
+    REQUIRE(comparison.bars.size() == 6);
+    const auto& row = comparison.rows[1];
+    REQUIRE(row.changes.size() >= 2);
+    CHECK(row.changes[0].place == "A:1.3 (time 1)");
+    CHECK(row.changes[1].place == "A:1.3 (time 2)");
+    CHECK(comparison.bars[0].rows[1][1].change == 0);
+    CHECK(comparison.bars[2].rows[1][1].change == 1);
+    CHECK(comparison.bars[2].section == "A");
+    CHECK(comparison.bars[2].playing == 2);
+    CHECK(row.name == "waves");
+}
+
+TEST_CASE("a soloist's version shows what the soloist plays; the written row stays") {
+    const auto tune = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6", {},
+                                          "plan \"over\" for soloist on solos\n  use tritone\n");
+    const auto comparison = with_version(tune, choose(tune, {}));
+    CHECK(comparison.rows[1].soloist);
+    CHECK(row_text(comparison, 1) == "A1:1 Gm7\nA1:2 Gb7*~0\nA1:3 Fmaj7\nA1:4 F6\n");
+    CHECK(row_text(comparison, 0) == "A1:1 Gm7\nA1:2 C7\nA1:3 Fmaj7\nA1:4 F6\n");
+    CHECK(comparison.rows[1].melody.unchecked == 1);
+}
+
+TEST_CASE("a soloist row that the tune had already is no version's") {
+    const auto tune =
+        testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6", {"soloist | . | Db7 | . | . |"});
+    const auto comparison = with_version(tune, choose(tune, only("tritone")));
+    CHECK_FALSE(comparison.rows[1].soloist);
+    CHECK(chord_of(comparison, 1, 1).symbol == "Gb7");
+}
+
+TEST_CASE("another tune of the same form: changes without reasons, no notes") {
+    const auto written = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6");
+    const auto other = testing::small_tune("F major", "Gm7 | Gm7 C7 | Fmaj7 | F#dim7 F6");
+    const auto comparison = with_tune(written, other);
+    CHECK(row_text(comparison, 1) == "A1:1 Gm7\nA1:2 Gm7* C7@1/2\nA1:3 Fmaj7\nA1:4 F#dim7* F6@1/2\n");
+    CHECK(comparison.notes.empty());
+    CHECK(comparison.rows[1].changes.empty());
+    CHECK(comparison.rows[1].search.empty());
+    CHECK(comparison.rows[1].bars_changed == 2);
+}
+
+TEST_CASE("the same sound under another name is no change") {
+    const auto written = testing::small_tune("F major", "Gm7 | Gb7 | Fmaj7 | C+7");
+    const auto other = testing::small_tune("F major", "G-7 | F#7 | FM7 | C7#5");
+    const auto comparison = with_tune(written, other);
+    CHECK(comparison.rows[1].bars_changed == 0);
+    const auto inverted = with_tune(written, testing::small_tune("F major", "Gm7/D | Gb7 | Fmaj7 | C+7"));
+    CHECK(chord_of(inverted, 1, 0).changed);
+}
+
+TEST_CASE("another tune with other bar lines is cut at the written ones") {
+    const auto written = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7");
+    const auto other = testing::read_whole(
+        "tune \"Waltz\"\nkey C major\nmeter 3/4\ntempo 120 even\nform A\n\nsection A\nchanges | Cmaj7 | Dm7 "
+        "| G7 "
+        "| Cmaj7 |\n");
+    const auto comparison = with_tune(written, other);
+    // 4/4 against 3/4: the second chord begins on beat 4 of the first bar.
+    CHECK(row_text(comparison, 1) == "A1:1 Cmaj7 Dm7@3/4*\nA1:2 Dm7 G7@1/2*\nA1:3 G7 Cmaj7@1/4*\nA1:4\n");
+    REQUIRE(comparison.notes.size() == 2);
+    CHECK(comparison.notes[0].find("another length from A:1 on") != std::string::npos);
+    CHECK(comparison.notes[1].find("shorter: the last 1 bar ") != std::string::npos);
+}
+
+TEST_CASE("another tune that is longer, in another form and key: said so") {
+    const auto written = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7");
+    const auto other = testing::read_whole(
+        "tune \"Long\"\nkey G major\nmeter 4/4\ntempo 120 even\nform A B\n\nsection A\nchanges | Gmaj7 | Am7 "
+        "|\n\nsection B\nchanges | D7 | Gmaj7 | G6 |\n");
+    const auto comparison = with_tune(written, other);
+    REQUIRE(comparison.notes.size() == 3);
+    CHECK(comparison.notes[0].find("is in G major, this tune in C major") != std::string::npos);
+    CHECK(comparison.notes[1].find("The form of Other is A B, of this tune A") != std::string::npos);
+    CHECK(comparison.notes[2].find("goes on for 1 bar more") != std::string::npos);
+}
+
+TEST_CASE("pickups: first full bars stand under each other") {
+    const auto tune_with = [](const std::string& row, const std::string& melody) {
+        return testing::read_whole(
+            "tune \"Up\"\nkey C major\nmeter 4/4\ntempo 120 even\nform A\n\nsection A\n"
+            "changes " +
+            row + "\nmelody " + melody + "\n");
+    };
+    const auto plain = tune_with("| Cmaj7 | G7 |", "| w C5 | D5 |");
+    const auto pickup = tune_with("G7 | Cmaj7 | G7 |", "q B4 | w C5 | D5 |");
+    const auto longer = tune_with("Dm7 G7 | Cmaj7 | G7 |", "q A4 B4 | w C5 | D5 |");
+
+    const auto none_first = with_tune(plain, pickup);
+    CHECK(row_text(none_first, 1) == "A1:1 Cmaj7\nA1:2 G7\n");
+    REQUIRE(none_first.notes.size() == 1);
+    CHECK(none_first.notes[0].find("pickup of Other is longer") != std::string::npos);
+
+    const auto pickup_first = with_tune(pickup, plain);
+    CHECK(row_text(pickup_first, 0) == "A1:0 G7\nA1:1 Cmaj7\nA1:2 G7\n");
+    CHECK(row_text(pickup_first, 1) == "A1:0\nA1:1 Cmaj7\nA1:2 G7\n");
+    CHECK(pickup_first.notes.empty());
+
+    const auto both = with_tune(pickup, longer);
+    CHECK(row_text(both, 1) == "A1:0 G7\nA1:1 Cmaj7\nA1:2 G7\n");
+}
+
+TEST_CASE("rows keep their places when everything is transposed") {
+    const auto tune = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6");
+    const auto here = with_version(tune, choose(tune, only("tritone")));
+    const auto up = tune::transpose(tune, theory::Interval{2, -1});
+    const auto there = with_version(up, choose(up, only("tritone")));
+    REQUIRE(here.bars.size() == there.bars.size());
+    CHECK(here.rows[1].motion.step == there.rows[1].motion.step);
+    CHECK(here.rows[1].motion.held == there.rows[1].motion.held);
+    for (std::size_t bar = 0; bar < here.bars.size(); ++bar)
+        CHECK(chord_of(here, 1, bar).changed == chord_of(there, 1, bar).changed);
+}
+
+TEST_CASE("what only the last chorus plays is said so") {
+    const auto tune = testing::read_whole(
+        "tune \"Last\"\nkey F major\nmeter 4/4\ntempo 120 swing\nform A\nrunning Head | Head last\n\nsection "
+        "A\n"
+        "changes | Gm7 C7 | Fmaj7 | [1 Fmaj7 D7 ] [last C7 | Fmaj7 ] |\n");
+    // By hand: what a plan made of the bar does not matter here.
+    reharm::Version version;
+    version.name = "end";
+    version.tune = tune;
+    auto& event = version.tune.sections[0].bars[3].changes[0];
+    reharm::Change change;
+    change.first = change.last = {0, 3, 0};
+    change.place.section = "A";
+    change.place.bar = 4;
+    change.old_chords = {event.chord};
+    event.chord = *theory::parse_chord("Gb7").chord;
+    change.new_chords = {event.chord};
+    change.new_beats = {4};
+    version.changes = {change};
+    const auto comparison = report::compare(tune, {{"end", &version.tune, &version, nullptr}});
+    REQUIRE(comparison.notes.size() == 1);
+    CHECK(comparison.notes[0] == "end also changes A:4 (Gb7 for C7), which only the last chorus plays.");
+    CHECK(comparison.rows[1].bars_changed == 0);
+}
