@@ -9,6 +9,11 @@ namespace {
 
 using Costs = std::vector<std::optional<SearchCost>>;
 
+SearchCost cost_of(const AcyclicGraph::Arc& arc, const Surcharge& surcharge) {
+    if (arc.label < 0 || surcharge.empty()) return arc.cost;
+    return {arc.cost.cost + surcharge[static_cast<std::size_t>(arc.label)], arc.cost.tie};
+}
+
 /// A partial path, linked to the one that it goes on from.
 struct Label {
     int node = 0;
@@ -68,11 +73,13 @@ std::vector<std::vector<int>> most_to_go(const AcyclicGraph& graph, const Counte
 
 class CountingSearch {
 public:
-    CountingSearch(const AcyclicGraph& graph, const Counters& counters, std::size_t limit)
+    CountingSearch(const AcyclicGraph& graph, const Counters& counters, std::size_t limit,
+                   const Surcharge& surcharge)
         : graph_(graph),
           counters_(counters),
           limit_(limit),
-          to_go_(costs_to_go(graph)),
+          surcharge_(surcharge),
+          to_go_(costs_to_go(graph, surcharge)),
           most_(most_to_go(graph, counters, to_go_)),
           settled_(to_go_.size()) {}
 
@@ -110,7 +117,7 @@ private:
     }
     void extend(std::size_t at, std::size_t arc_index) {
         const auto& arc = graph_.arcs[arc_index];
-        Label next{arc.to, arc_index, at, labels_[at].cost + arc.cost, labels_[at].counts};
+        Label next{arc.to, arc_index, at, labels_[at].cost + cost_of(arc, surcharge_), labels_[at].counts};
         for (std::size_t c = 0; c < next.counts.size(); ++c) {
             const int gain = arc.label < 0 ? 0 : counters_.gains[c][static_cast<std::size_t>(arc.label)];
             next.counts[c] = std::min(counters_.wanted, next.counts[c] + gain);
@@ -134,6 +141,7 @@ private:
     const AcyclicGraph& graph_;
     const Counters& counters_;
     std::size_t limit_;
+    const Surcharge& surcharge_;
     Costs to_go_;
     std::vector<std::vector<int>> most_;
     std::vector<std::vector<std::size_t>> settled_;
@@ -143,7 +151,7 @@ private:
 
 }  // namespace
 
-Costs costs_to_go(const AcyclicGraph& graph) {
+Costs costs_to_go(const AcyclicGraph& graph, const Surcharge& surcharge) {
     Costs costs(static_cast<std::size_t>(std::max(0, graph.nodes())));
     if (costs.empty()) return costs;
     costs.back() = SearchCost{};
@@ -152,22 +160,22 @@ Costs costs_to_go(const AcyclicGraph& graph) {
             const auto& arc = graph.arcs[a];
             const auto& rest = costs[static_cast<std::size_t>(arc.to)];
             if (!rest) continue;
-            const auto whole = arc.cost + *rest;
+            const auto whole = cost_of(arc, surcharge) + *rest;
             if (!costs[node] || whole < *costs[node]) costs[node] = whole;
         }
     }
     return costs;
 }
 
-std::optional<GraphPath> best_path(const AcyclicGraph& graph) {
-    const auto to_go = costs_to_go(graph);
+std::optional<GraphPath> best_path(const AcyclicGraph& graph, const Surcharge& surcharge) {
+    const auto to_go = costs_to_go(graph, surcharge);
     if (to_go.empty() || !to_go.front()) return std::nullopt;
     GraphPath path{*to_go.front(), {}};
     for (std::size_t node = 0; node + 1 < to_go.size();) {
         for (auto a = graph.first_arc[node]; a < graph.first_arc[node + 1]; ++a) {
             const auto& arc = graph.arcs[a];
             const auto& rest = to_go[static_cast<std::size_t>(arc.to)];
-            if (!rest || arc.cost + *rest != *to_go[node]) continue;
+            if (!rest || cost_of(arc, surcharge) + *rest != *to_go[node]) continue;
             path.arcs.push_back(a);
             node = static_cast<std::size_t>(arc.to);
             break;
@@ -176,9 +184,9 @@ std::optional<GraphPath> best_path(const AcyclicGraph& graph) {
     return path;
 }
 
-std::vector<GraphPath> best_paths(const AcyclicGraph& graph, std::size_t k) {
+std::vector<GraphPath> best_paths(const AcyclicGraph& graph, std::size_t k, const Surcharge& surcharge) {
     std::vector<GraphPath> found;
-    const auto to_go = costs_to_go(graph);
+    const auto to_go = costs_to_go(graph, surcharge);
     if (to_go.empty() || !to_go.front() || k == 0) return found;
     std::vector<Label> labels{{0, 0, no_label, {}, {}}};
     std::vector<std::size_t> visits(to_go.size(), 0);
@@ -197,7 +205,7 @@ std::vector<GraphPath> best_paths(const AcyclicGraph& graph, std::size_t k) {
             const auto& arc = graph.arcs[a];
             const auto& rest = to_go[static_cast<std::size_t>(arc.to)];
             if (!rest) continue;
-            const auto cost = labels[at].cost + arc.cost;
+            const auto cost = labels[at].cost + cost_of(arc, surcharge);
             agenda.push(cost + *rest, labels.size());
             labels.push_back({arc.to, a, at, cost, {}});
         }
@@ -205,8 +213,9 @@ std::vector<GraphPath> best_paths(const AcyclicGraph& graph, std::size_t k) {
     return found;
 }
 
-CountedPath best_path_counting(const AcyclicGraph& graph, const Counters& counters, std::size_t label_limit) {
-    return CountingSearch(graph, counters, label_limit).run();
+CountedPath best_path_counting(const AcyclicGraph& graph, const Counters& counters, std::size_t label_limit,
+                               const Surcharge& surcharge) {
+    return CountingSearch(graph, counters, label_limit, surcharge).run();
 }
 
 }  // namespace relead

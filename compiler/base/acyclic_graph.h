@@ -40,14 +40,19 @@ struct GraphPath {
     std::vector<std::size_t> arcs;  ///< indices into AcyclicGraph::arcs, from start to goal
 };
 
+/// What choices cost beyond the costs of their arcs, per label; empty = nothing.
+using Surcharge = std::vector<std::int64_t>;
+
 /// Cost of the best way from each node to the goal; nothing where there is none.
-[[nodiscard]] std::vector<std::optional<SearchCost>> costs_to_go(const AcyclicGraph& graph);
+[[nodiscard]] std::vector<std::optional<SearchCost>> costs_to_go(const AcyclicGraph& graph,
+                                                                 const Surcharge& surcharge = {});
 
 /// Nothing when the goal cannot be reached. Linear in the number of arcs.
-[[nodiscard]] std::optional<GraphPath> best_path(const AcyclicGraph& graph);
+[[nodiscard]] std::optional<GraphPath> best_path(const AcyclicGraph& graph, const Surcharge& surcharge = {});
 
 /// The k best different paths in order (fewer when there are fewer). Walks only as far as the k paths reach.
-[[nodiscard]] std::vector<GraphPath> best_paths(const AcyclicGraph& graph, std::size_t k);
+[[nodiscard]] std::vector<GraphPath> best_paths(const AcyclicGraph& graph, std::size_t k,
+                                                const Surcharge& surcharge = {});
 
 /// What arcs count towards, for best_path_counting. A path is good when every counter reaches `wanted`.
 struct Counters {
@@ -61,6 +66,6 @@ struct CountedPath {
 };
 /// The best path whose counters all reach the wanted value; exact unless `limit_met`.
 [[nodiscard]] CountedPath best_path_counting(const AcyclicGraph& graph, const Counters& counters,
-                                             std::size_t label_limit);
+                                             std::size_t label_limit, const Surcharge& surcharge = {});
 
 }  // namespace relead

@@ -70,8 +70,9 @@ private:
         for (auto& chord : placement_.chords) {
             if (chord.kept_from) continue;
             const auto before = chord.chord;
-            chord.chord = with_melody_tensions(situation_.tune, written(placement_.begin).ref.section,
-                                               {before, start() + chord.at, chord.length});
+            chord.chord =
+                with_melody_tensions(situation_.tune, *chart_.melodies, written(placement_.begin).ref.section,
+                                     {before, start() + chord.at, chord.length});
             if (chord.chord == before) continue;
             if (!coloured_.empty()) coloured_ += " ";
             coloured_ += "The melody colours " + theory::to_string(before) + " into " +
@@ -195,8 +196,9 @@ private:
         }
     }
     void judge_the_melody() {
-        verdict_.melody = judge_melody(situation_.tune, written(placement_.begin).ref.section, chart_.home,
-                                       old_chords(), new_chords());
+        verdict_.melody =
+            judge_melody(situation_.tune, *chart_.melodies, written(placement_.begin).ref.section,
+                         chart_.home, old_chords(), new_chords());
         if (!coloured_.empty() && !verdict_.melody.has_new_clash()) verdict_.melody.sentence = coloured_;
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);

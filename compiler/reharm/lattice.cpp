@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <map>
 #include <string>
-#include <unordered_map>
+#include <vector>
 
+#include "reharm/guard.h"
 #include "reharm/pair.h"
 
 namespace relead::reharm {
@@ -12,7 +13,11 @@ namespace relead::reharm {
 /// Ends that behave alike share a class; prices are worked out once per pair of classes.
 struct TuneLattice::Memory {
     std::map<std::string, int> classes;
-    std::unordered_map<std::int64_t, std::optional<SearchCost>> prices;
+    struct Price {
+        bool known = false, allowed = false;
+        std::int64_t cost = 0;
+    };
+    std::vector<std::vector<Price>> prices;  ///< by exit class, then entry class
 };
 
 namespace {
@@ -46,6 +51,7 @@ TuneLattice::TuneLattice(const Situation& situation, const std::vector<Judged>& 
     cut_segments();
     add_edges();
     add_joints();
+    memory_->prices.resize(classes_.size());
     lattice_.pair = [this](int exit, int entry) { return price(exit, entry); };
 }
 
@@ -118,10 +124,15 @@ void TuneLattice::add_joints() {
 int TuneLattice::end_class(const theory::Chord& chord, const rules::Placement* placement, bool at_its_end) {
     auto key = theory::to_string(chord, theory::SymbolStyle::plain);
     if (placement) {
+        // Only what the boundary asks about: is the chord new, along which threads, and what it needs.
         const auto& made = at_its_end ? placement->chords.back() : placement->chords.front();
-        key += at_its_end ? "|out " : "|in ";
-        if (!made.kept_from) key += std::to_string(made.rule) + "/" + std::to_string(made.item);
-        key += key_of(at_its_end ? placement->right : placement->left);
+        const auto needs = key_of(at_its_end ? placement->right : placement->left);
+        if (!made.kept_from) key += at_its_end ? "|new" : "|made";
+        if (!made.kept_from && at_its_end && !threads_of(situation_.rules, made).empty())
+            key += std::to_string(made.rule) + "/" + std::to_string(made.item);
+        if (!needs.empty()) key += (at_its_end ? "|right" : "|left") + needs;
+        // A kept chord that needs nothing is as good as written.
+        if (made.kept_from && needs.empty()) placement = nullptr;
     }
     const auto [at, fresh] = memory_->classes.emplace(std::move(key), static_cast<int>(classes_.size()));
     if (fresh) classes_.push_back({&chord, placement});
@@ -129,17 +140,17 @@ int TuneLattice::end_class(const theory::Chord& chord, const rules::Placement* p
 }
 
 std::optional<SearchCost> TuneLattice::price(int exit, int entry) {
-    const auto key = (static_cast<std::int64_t>(exit) << 32) | entry;
-    const auto known = memory_->prices.find(key);
-    if (known != memory_->prices.end()) return known->second;
-    const auto& left = classes_[static_cast<std::size_t>(exit)];
-    const auto& right = classes_[static_cast<std::size_t>(entry)];
-    const auto verdict =
-        judge_pair(situation_.rules, {left.chord, left.placement}, {right.chord, right.placement});
-    std::optional<SearchCost> price;
-    if (!verdict.refusal) price = SearchCost{std::int64_t{cost_scale} * verdict.cost(), 0};
-    memory_->prices.emplace(key, price);
-    return price;
+    auto& row = memory_->prices[static_cast<std::size_t>(exit)];
+    if (row.empty()) row.resize(classes_.size());
+    auto& price = row[static_cast<std::size_t>(entry)];
+    if (!price.known) {
+        const auto& left = classes_[static_cast<std::size_t>(exit)];
+        const auto& right = classes_[static_cast<std::size_t>(entry)];
+        const auto verdict =
+            judge_pair(situation_.rules, {left.chord, left.placement}, {right.chord, right.placement});
+        price = {true, !verdict.refusal, std::int64_t{cost_scale} * verdict.cost()};
+    }
+    return price.allowed ? std::optional<SearchCost>(SearchCost{price.cost, 0}) : std::nullopt;
 }
 
 void TuneLattice::demand(int index) {

@@ -133,17 +133,17 @@ bool MelodyVerdict::has_new_clash() const {
                        [](const NoteVerdict& n) { return n.fit == NoteFit::clash && !n.clashed_before; });
 }
 
-MelodyVerdict judge_melody(const tune::Tune& tune, int section, const theory::Key& key,
-                           const std::vector<TimedChord>& before, const std::vector<TimedChord>& now) {
+MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodies, int section,
+                           const theory::Key& key, const std::vector<TimedChord>& before,
+                           const std::vector<TimedChord>& now) {
     MelodyVerdict verdict;
     if (now.empty()) return verdict;
     const auto from = now.front().start;
     const auto to = now.back().start + now.back().length;
     // A beat more on either side, so that steps into and out of the span are seen.
     const Time around(1, 4);
-    const auto melody = rules::melody_between(tune, section, from, to);
-    const auto wide =
-        rules::melody_between(tune, section, std::max(Time(0), from - around), to + around).notes;
+    const auto melody = melodies.between(section, from, to);
+    const auto wide = melodies.between(section, std::max(Time(0), from - around), to + around).notes;
     verdict.known = melody.known;
     verdict.partly = melody.known && !melody.all_known;
     const MelodyJudge judge(tune, section, key);
@@ -158,9 +158,10 @@ MelodyVerdict judge_melody(const tune::Tune& tune, int section, const theory::Ke
     return verdict;
 }
 
-theory::Chord with_melody_tensions(const tune::Tune& tune, int section, const TimedChord& chord) {
+theory::Chord with_melody_tensions(const tune::Tune& tune, const rules::Melodies& melodies, int section,
+                                   const TimedChord& chord) {
     auto result = chord.chord;
-    const auto melody = rules::melody_between(tune, section, chord.start, chord.start + chord.length);
+    const auto melody = melodies.between(section, chord.start, chord.start + chord.length);
     for (const auto& note : melody.notes) {
         const auto& bars = tune.sections[static_cast<std::size_t>(section)].bars;
         const auto beat = bars[static_cast<std::size_t>(note.bar)].meter.beat_length();

@@ -6,6 +6,7 @@
 
 #include <relead/fraction.h>
 
+#include "rules/sounding_melody.h"
 #include "theory/chord.h"
 #include "tune/tune.h"
 
@@ -44,11 +45,11 @@ struct TimedChord {
 /// Judges the melody (the `melody` row, else `long`) of section `section` against `now`, with
 /// `before` as the written chords over the same time. `key` matters in the blues, where the blues scale
 /// of the tonic is at home over every dominant.
-[[nodiscard]] MelodyVerdict judge_melody(const tune::Tune& tune, int section, const theory::Key& key,
-                                         const std::vector<TimedChord>& before,
+[[nodiscard]] MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodies, int section,
+                                         const theory::Key& key, const std::vector<TimedChord>& before,
                                          const std::vector<TimedChord>& now);
 /// The chord with the held altered melody tensions (b9, #9, #11, b13) that it can carry added to its symbol.
-[[nodiscard]] theory::Chord with_melody_tensions(const tune::Tune& tune, int section,
-                                                 const TimedChord& chord);
+[[nodiscard]] theory::Chord with_melody_tensions(const tune::Tune& tune, const rules::Melodies& melodies,
+                                                 int section, const TimedChord& chord);
 
 }  // namespace relead::reharm

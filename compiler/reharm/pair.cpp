@@ -54,10 +54,9 @@ int PairVerdict::cost() const {
 PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& right) {
     PairVerdict verdict;
     verdict.refusal = refused(rules, left, right);
-    if (left.placement) {
+    if (fresh(left, true)) {
         put(verdict.left, "arrival", semitones_moved(motions_over(rules, left, right)));
-        const bool rough =
-            fresh(left, true) && !right.chord->is_none() && !smooth_root_motion(*left.chord, *right.chord);
+        const bool rough = !right.chord->is_none() && !smooth_root_motion(*left.chord, *right.chord);
         put(verdict.left, "root-motion", rough ? 1 : 0);
     }
     if (fresh(right, false)) {

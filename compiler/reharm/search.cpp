@@ -67,28 +67,27 @@ private:
                                             : SearchReport::Stop::complete;
         report.notes = pool_.dropped_at;
     }
-    /// Costs of this version: weight per half beat, and what rules that are used too often pay.
-    AcyclicGraph weighed(int weight_of_change, const std::vector<int>& rule_penalty) const {
-        auto graph = graph_.graph;
-        for (auto& arc : graph.arcs) {
-            if (arc.label < 0) continue;
-            const auto label = static_cast<std::size_t>(arc.label);
-            arc.cost.cost += std::int64_t{weight_of_change} * half_beats_[label];
-            const int placement = lattice_.meaning(graph_.choices[label]).placement;
+    /// What choices cost in this version beyond their own: weight per half beat, and what rules that are used
+    /// too often pay.
+    Surcharge surcharge(int weight_of_change, const std::vector<int>& rule_penalty) const {
+        Surcharge extra;
+        for (std::size_t i = 0; i < graph_.choices.size(); ++i) {
+            extra.push_back(std::int64_t{weight_of_change} * half_beats_[i]);
+            const int placement = lattice_.meaning(graph_.choices[i]).placement;
             if (placement < 0) continue;
             for (const auto& applied :
                  pool_.placements[static_cast<std::size_t>(placement)].placement.derivation)
-                arc.cost.cost += std::int64_t{cost_scale} *
-                                 rule_penalty[static_cast<std::size_t>(applied.rule)] *
-                                 lattice_.plays(graph_.choices[label]);
+                extra.back() += std::int64_t{cost_scale} *
+                                rule_penalty[static_cast<std::size_t>(applied.rule)] *
+                                lattice_.plays(graph_.choices[i]);
         }
-        return graph;
+        return extra;
     }
-    int changed(const AcyclicGraph& graph, const GraphPath& path) const {
+    int changed(const GraphPath& path) const {
         int sum = 0;
         for (const auto arc : path.arcs) {
-            if (graph.arcs[arc].label >= 0)
-                sum += half_beats_[static_cast<std::size_t>(graph.arcs[arc].label)];
+            const int label = graph_.graph.arcs[arc].label;
+            if (label >= 0) sum += half_beats_[static_cast<std::size_t>(label)];
         }
         return sum;
     }
@@ -105,9 +104,8 @@ private:
         int low = -12 * cost_scale, high = 24 * cost_scale;
         while (low < high) {
             const int middle = low + (high - low) / 2;
-            const auto graph = weighed(middle, rule_penalty);
-            const auto path = best_path(graph);
-            if (path && changed(graph, *path) > most) {
+            const auto path = best_path(graph_.graph, surcharge(middle, rule_penalty));
+            if (path && changed(*path) > most) {
                 low = middle + 1;
             } else {
                 high = middle;
@@ -120,10 +118,9 @@ private:
         std::optional<Found> best;
         constexpr int tries = 6;
         for (int t = 0; t < tries; ++t) {
-            const auto graph = weighed(weight_for(number, penalty), penalty);
-            const auto path = path_for(graph, number);
+            const auto path = path_for(surcharge(weight_for(number, penalty), penalty), number);
             if (!path) break;
-            auto found = read(*path, graph);
+            auto found = read(*path);
             const int often = used_too_often(found);
             if (!best || often < 0) best = std::move(found);
             if (often < 0 || !wish_.dose) break;
@@ -134,12 +131,12 @@ private:
         result_.versions.push_back(std::move(*best));
         return true;
     }
-    std::optional<GraphPath> path_for(const AcyclicGraph& graph, int number) {
-        if (number == 0) return best_path(graph);
+    std::optional<GraphPath> path_for(const Surcharge& extra, int number) {
+        if (number == 0) return best_path(graph_.graph, extra);
         const int quarter = std::max(1, (situation_.chart.size() + 3) / 4);
         for (int wanted = wish_.least_difference > 0 ? wish_.least_difference : quarter; wanted > 0;
              wanted /= 2) {
-            const auto found = best_path_counting(graph, differences(wanted), wish_.labels);
+            const auto found = best_path_counting(graph_.graph, differences(wanted), wish_.labels, extra);
             if (found.path) return found.path;
             if (found.limit_met) {
                 result_.report.exact = false;
@@ -161,18 +158,16 @@ private:
         }
         return -1;
     }
-    Found read(const GraphPath& path, const AcyclicGraph& graph) const {
+    Found read(const GraphPath& path) const {
         Found found;
-        SearchCost plain;
-        for (const auto arc : path.arcs) {
-            plain = plain + graph_.graph.arcs[arc].cost;
-            if (graph.arcs[arc].label < 0) continue;
-            const int placement =
-                lattice_.meaning(graph_.choices[static_cast<std::size_t>(graph.arcs[arc].label)]).placement;
+        found.cost = 0;
+        for (const auto& arc : path.arcs) found.cost += graph_.graph.arcs[arc].cost.cost;
+        found.cost /= cost_scale;
+        for (const auto& choice : choices_of(graph_, path)) {
+            const int placement = lattice_.meaning(choice).placement;
             if (placement >= 0)
                 found.placements.push_back(pool_.placements[static_cast<std::size_t>(placement)]);
         }
-        found.cost = plain.cost / cost_scale;
         return found;
     }
 
@@ -184,23 +179,25 @@ private:
         return std::to_string(chord.root.fifths) + "/" +
                theory::to_string(chord, theory::SymbolStyle::plain) + "@" + at.to_string() + " ";
     }
-    void sound_of(const rules::Placement& placement, Sound& sound) const {
+    /// What sounds in the time of written spot `i` of a placement.
+    std::string sound_at(const rules::Placement& placement, int i) const {
         const auto start = situation_.chart.at(placement.begin).start;
-        for (int i = placement.begin; i < placement.end; ++i) {
-            const auto& spot = situation_.chart.at(i);
-            std::string text;
-            for (const auto& chord : placement.chords) {
-                const auto from = std::max(start + chord.at, spot.start);
-                if (from < spot.end() && start + chord.at + chord.length > spot.start)
-                    text += chord_sound(chord.chord, from - spot.start);
-            }
-            sound[static_cast<std::size_t>(i)] = std::move(text);
+        const auto& spot = situation_.chart.at(i);
+        std::string text;
+        for (const auto& chord : placement.chords) {
+            const auto from = std::max(start + chord.at, spot.start);
+            if (from < spot.end() && start + chord.at + chord.length > spot.start)
+                text += chord_sound(chord.chord, from - spot.start);
         }
+        return text;
     }
     Sound sound_of(const Found& found) const {
         Sound sound;
         for (const auto& spot : situation_.chart.spots) sound.push_back(chord_sound(spot.chord, 0));
-        for (const auto& judged : found.placements) sound_of(judged.placement, sound);
+        for (const auto& judged : found.placements) {
+            for (int i = judged.placement.begin; i < judged.placement.end; ++i)
+                sound[static_cast<std::size_t>(i)] = sound_at(judged.placement, i);
+        }
         return sound;
     }
     Counters differences(int wanted) const {
@@ -218,12 +215,8 @@ private:
                 } else {
                     const auto& placement =
                         pool_.placements[static_cast<std::size_t>(meaning.placement)].placement;
-                    auto sound = written;
-                    sound_of(placement, sound);
                     for (int i = placement.begin; i < placement.end; ++i)
-                        differing +=
-                            sound[static_cast<std::size_t>(i)] != earlier[static_cast<std::size_t>(i)] ? 1
-                                                                                                       : 0;
+                        differing += sound_at(placement, i) != earlier[static_cast<std::size_t>(i)] ? 1 : 0;
                 }
                 gains.push_back(differing);
             }

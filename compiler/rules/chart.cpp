@@ -19,6 +19,7 @@ public:
     Chart run() {
         chart_.tune = &tune_;
         chart_.home = analysis_.home;
+        chart_.melodies = std::make_shared<const Melodies>(tune_);
         for (std::size_t s = 0; s < tune_.sections.size(); ++s) add_section(static_cast<int>(s));
         resolve_targets();
         follow_playing_orders();
@@ -177,6 +178,7 @@ Chart cut(const Chart& chart, int begin, int end) {
     Chart part;
     part.tune = chart.tune;
     part.home = chart.home;
+    part.melodies = chart.melodies;
     part.written = chart.written ? chart.written : &chart;
     for (int i = begin; i < end; ++i) {
         auto spot = chart.at(i);

@@ -3,6 +3,7 @@
 // chart too, so that rules can be applied to what other rules wrote.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +11,7 @@
 #include <relead/fraction.h>
 
 #include "analysis/analysis.h"
+#include "rules/sounding_melody.h"
 #include "tune/tune.h"
 
 namespace relead::rules {
@@ -58,6 +60,7 @@ struct Spot {
 struct Chart {
     const tune::Tune* tune = nullptr;
     theory::Key home;
+    std::shared_ptr<const Melodies> melodies;  ///< of the tune, read once
     const Chart* written = nullptr;  ///< the chart before any rule; null = this one
     std::vector<Spot> spots;         ///< in the order of the text
     std::vector<int> chorus;         ///< spots in the order in which one chorus plays them

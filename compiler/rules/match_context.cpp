@@ -16,6 +16,16 @@ int pitch_class_of(theory::NoteName tonic, theory::Degree degree) {
     return theory::pitch_class(tonic + theory::interval_of_degree(degree.number, degree.alteration));
 }
 
+bool asks_context(const Clause& clause) {
+    for (const auto& all : clause.any_of) {
+        for (const auto& condition : all) {
+            if (condition.kind == ConditionKind::after || condition.kind == ConditionKind::before)
+                return true;
+        }
+    }
+    return false;
+}
+
 }  // namespace
 
 bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic) {
@@ -183,7 +193,7 @@ bool Examiner::melody_holds(const Condition& condition, const Found& found, Soun
         from = chart_.at(begin).start;
         to = chart_.at(end - 1).end();
     }
-    const auto melody = melody_between(*chart_.tune, first.ref.section, from, to);
+    const auto melody = chart_.melodies->between(first.ref.section, from, to);
     const auto held = [&](const SoundingNote& sounding) {
         return sounding.within(from, to) >= first.beat_length;
     };
@@ -342,17 +352,22 @@ std::vector<Objection> Examiner::objections(const Found& found, bool open_contex
     std::vector<Objection> against;
     ask_contexts(found, open_contexts, candidate, against);
     for (const auto& clause : rule_.when) {
-        const auto asked = open_contexts ? open_clause(clause, false, found, candidate) : clause;
-        if (clause_holds(asked, found, Mode::all)) {
+        const bool holds_here =
+            open_contexts && asks_context(clause)
+                ? clause_holds(open_clause(clause, false, found, candidate), found, Mode::all)
+                : clause_holds(clause, found, Mode::all);
+        if (holds_here) {
             candidate.why.held.push_back(clause.text);
         } else {
             against.push_back({Objection::Kind::condition, clause_sentence(clause, found)});
         }
     }
     for (const auto& clause : rule_.unless) {
-        const auto asked = open_contexts ? open_clause(clause, true, found, candidate) : clause;
-        if (clause_holds(asked, found, Mode::any))
-            against.push_back({Objection::Kind::exception, exception_sentence(clause, found)});
+        const bool holds_here =
+            open_contexts && asks_context(clause)
+                ? clause_holds(open_clause(clause, true, found, candidate), found, Mode::any)
+                : clause_holds(clause, found, Mode::any);
+        if (holds_here) against.push_back({Objection::Kind::exception, exception_sentence(clause, found)});
     }
     if (!rule_.before.empty()) candidate.why.before = chart_.at(found.end - 1).next;
     if (!rule_.after.empty()) candidate.why.after = chart_.at(found.begin).previous;

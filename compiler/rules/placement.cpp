@@ -61,6 +61,7 @@ public:
     MadeChart run() {
         made_.chart.tune = written_.tune;
         made_.chart.home = written_.home;
+        made_.chart.melodies = written_.melodies;
         made_.chart.written = written_.written ? written_.written : &written_;
         first_.assign(written_.spots.size(), 0);
         last_.assign(written_.spots.size(), 0);

@@ -24,7 +24,25 @@ struct SoundingMelody {
     std::vector<SoundingNote> notes;  ///< that sound between the two times, in order
 };
 
-/// The `melody` row, where it is missing the `long` row, of section `section` between two times.
-[[nodiscard]] SoundingMelody melody_between(const tune::Tune& tune, int section, Time from, Time to);
+/// The melodies of a tune, worked out once: the `melody` row, where it is missing the `long` row.
+class Melodies {
+public:
+    explicit Melodies(const tune::Tune& tune);
+    /// What sounds in section `section` between two times from the start of its text.
+    [[nodiscard]] SoundingMelody between(int section, Time from, Time to) const;
+
+private:
+    /// A time about which the text says something: written (notes and rests) or unknown.
+    struct Stretch {
+        Time start, end;
+        bool known = false;
+    };
+    struct Line {
+        std::vector<SoundingNote> notes;
+        std::vector<Stretch> stretches;  ///< in order, without gaps
+    };
+    static Line read(const tune::Section& section);
+    std::vector<Line> lines_;
+};
 
 }  // namespace relead::rules

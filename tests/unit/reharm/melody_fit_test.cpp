@@ -19,7 +19,7 @@ reharm::MelodyVerdict judged(const std::string& before, const std::string& now, 
     const auto tune = testing::small_tune(key, before, {"melody | " + melody + " |"});
     const std::vector<reharm::TimedChord> old{{chord(before), 0, Time(1)}};
     const std::vector<reharm::TimedChord> fresh{{chord(now), 0, Time(1)}};
-    return reharm::judge_melody(tune, 0, tune.key, old, fresh);
+    return reharm::judge_melody(tune, rules::Melodies(tune), 0, tune.key, old, fresh);
 }
 
 }  // namespace
@@ -91,7 +91,8 @@ TEST_CASE("in the blues the blues scale of the tonic is at home", "[melody]") {
 TEST_CASE("altered tensions that the melody holds stand in the symbol", "[melody]") {
     const auto printed = [](const std::string& symbol, const std::string& melody) {
         const auto tune = testing::small_tune("C major", "G7", {"melody | " + melody + " |"});
-        return theory::to_string(reharm::with_melody_tensions(tune, 0, {chord(symbol), 0, Time(1)}));
+        return theory::to_string(
+            reharm::with_melody_tensions(tune, rules::Melodies(tune), 0, {chord(symbol), 0, Time(1)}));
     };
     CHECK(printed("Db7", "w E5") == "Db7#9");
     CHECK(printed("Db7", "w G4") == "Db7#11");
