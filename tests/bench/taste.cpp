@@ -1,0 +1,133 @@
+// How good versions are: a report over the samples and made tunes. `bench_taste [--tunes] [--random N]
+// [NAME]`
+#include <cstdlib>
+#include <functional>
+#include <iostream>
+#include <string>
+
+#include "base/fmt.h"
+#include "bench/trial.h"
+
+using namespace relead;
+using namespace relead::bench;
+
+namespace {
+
+struct Row {
+    std::string name;
+    std::string asked;
+    std::function<double(const Trial&, const VersionTrial&)> value;
+    std::function<bool(const Trial&, const VersionTrial&)> good;
+};
+
+const std::vector<Row>& rows() {
+    using T = const Trial&;
+    using V = const VersionTrial&;
+    static const std::vector<Row> all = {
+        {"section starts keep function", "100 %, 75 % above level 3",
+         [](T, V v) { return v.measures.starts.value(); },
+         [](T t, V v) { return v.measures.starts.value() >= (t.outside <= 3 ? 1.0 : 0.75); }},
+        {"final cadences keep function", "100 %, 75 % above level 3",
+         [](T, V v) { return v.measures.cadence.value(); },
+         [](T t, V v) { return v.measures.cadence.value() >= (t.outside <= 3 ? 1.0 : 0.75); }},
+        {"guide tones hold or step", "90 %", [](T, V v) { return v.measures.guides.value(); },
+         [](T, V v) { return v.measures.guides.value() >= 0.9; }},
+        {"outer voices not together", "60 %, or as written", [](T, V v) { return v.measures.outer.value(); },
+         [](T, V v) { return v.measures.outer.value() >= std::min(0.6, v.measures.outer_written.value()); }},
+        {"outer voices as written", "", [](T, V v) { return v.measures.outer_written.value(); },
+         [](T, V) { return true; }},
+        {"three parallels", "none", [](T, V v) { return double(v.measures.parallels); },
+         [](T, V v) { return v.measures.parallels == 0; }},
+        {"new roots: fifth down or step", "70 %", [](T, V v) { return v.measures.roots.value(); },
+         [](T, V v) { return v.measures.roots.value() >= 0.7; }},
+        {"new clashes", "none", [](T, V v) { return double(v.measures.clashes); },
+         [](T, V v) { return v.measures.clashes == 0; }},
+        {"dose", "in its range, with room", [](T, V v) { return v.measures.dose; },
+         [](T t, V v) {
+             constexpr double slack = 0.02;
+             const bool enough = v.measures.dose >= v.least_dose - slack || t.room < 1.5 * v.least_dose;
+             return enough && v.measures.dose <= v.most_dose + slack;
+         }},
+        {"difference to earlier versions", "25 %, half where dense", [](T, V v) { return v.nearest; },
+         [](T t, V v) { return v.nearest >= (t.dense ? 0.125 : 0.25); }},
+        {"share of one rule", "at most half", [](T, V v) { return v.largest_rule; },
+         [](T, V v) { return v.largest_rule <= 0.5; }},
+        {"median symbol", "4", [](T, V v) { return v.measures.median_symbol; },
+         [](T, V v) { return v.measures.median_symbol <= 4; }},
+        {"crowded bars above tempo 200", "none", [](T, V v) { return double(v.measures.crowded); },
+         [](T, V v) { return v.measures.crowded == 0; }},
+    };
+    return all;
+}
+
+struct Options {
+    bool tunes = false;
+    int random = 0;
+    std::string name;
+};
+
+void print_table(const std::vector<Trial>& trials, int outside) {
+    std::cout << fmt::format("\nOutside {}: mean, then how many versions pass\n", outside);
+    for (const auto& row : rows()) {
+        std::cout << fmt::format("  {:34}", row.name);
+        for (std::size_t v = 0; v < 3; ++v) {
+            double sum = 0;
+            int good = 0, all = 0;
+            for (const auto& trial : trials) {
+                if (trial.outside != outside || trial.versions.size() <= v) continue;
+                sum += row.value(trial, trial.versions[v]);
+                good += row.good(trial, trial.versions[v]) ? 1 : 0;
+                ++all;
+            }
+            std::cout << fmt::format("  {:6.2f} {:3}/{:3}", all == 0 ? 0.0 : sum / all, good, all);
+        }
+        std::cout << "  " << row.asked << "\n";
+    }
+}
+
+void print_tunes(const std::vector<Trial>& trials) {
+    for (const auto& trial : trials) {
+        for (std::size_t v = 0; v < trial.versions.size(); ++v) {
+            const auto& one = trial.versions[v];
+            std::cout << fmt::format("{} outside {} version {} dose {:.2f} room {:.2f}{}: {}\n", trial.piece,
+                                     trial.outside, v + 1, one.measures.dose, trial.room,
+                                     trial.dense ? " dense" : "", one.version.idea);
+            for (const auto& row : rows()) {
+                if (row.good(trial, one)) continue;
+                std::cout << fmt::format("    {}: {:.2f}\n", row.name, row.value(trial, one));
+            }
+        }
+    }
+}
+
+Options read_options(int count, char** words) {
+    Options options;
+    for (int i = 1; i < count; ++i) {
+        const std::string word = words[i];
+        if (word == "--tunes") {
+            options.tunes = true;
+        } else if (word == "--random" && i + 1 < count) {
+            options.random = std::atoi(words[++i]);
+        } else {
+            options.name = word;
+        }
+    }
+    return options;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+    const auto options = read_options(count, words);
+    auto pieces = sample_pieces();
+    for (auto& piece : made_pieces(3)) pieces.push_back(std::move(piece));
+    std::vector<Trial> trials;
+    for (int outside = 1; outside <= 5; ++outside) {
+        for (const auto& piece : pieces) {
+            if (piece.name.find(options.name) != std::string::npos)
+                trials.push_back(try_piece(piece, outside));
+        }
+        print_table(trials, outside);
+    }
+    if (options.tunes) print_tunes(trials);
+}

@@ -1,0 +1,45 @@
+// Versions of a piece and what was counted about them; random legal versions to hold them against.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "bench/material.h"
+#include "bench/measures.h"
+#include "reharm/reharmonise.h"
+
+namespace relead::bench {
+
+struct VersionTrial {
+    reharm::Version version;
+    Chorus chorus;
+    Measures measures;
+    double largest_rule = 0;  ///< share of the rule that has most of the changes; 0 below three changes
+    double nearest = 1;       ///< least difference to an earlier version
+    double least_dose = 0, most_dose = 1;  ///< what this version should change
+};
+
+struct Trial {
+    std::string piece;
+    int outside = 3;
+    bool dense = false;  ///< three chords in two bars, or more
+    double room = 0;     ///< share of the time over which something could stand
+    std::vector<VersionTrial> versions;
+};
+
+/// Up to `versions` versions of a piece at an outside ceiling, without a plan.
+[[nodiscard]] Trial try_piece(const Piece& piece, int outside, int versions = 3);
+
+/// Share of `count` random legal versions of the same dose that a version beats, in guide tones and outer
+/// voices together; ties count half.
+struct Control {
+    double guides = 0;
+    double outer = 0;
+    double both = 0;
+    int compared = 0;
+};
+/// The versions are made again with the cost terms of guide tones and of outer voices left out.
+[[nodiscard]] std::vector<Control> hold_against_random(const Piece& piece, int outside, int count,
+                                                       std::uint32_t seed, int versions = 3);
+
+}  // namespace relead::bench
