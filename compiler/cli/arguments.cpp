@@ -23,6 +23,7 @@ struct Drafts {
     CheckOptions check;
     TidyOptions tidy;
     ReharmOptions reharm;
+    CompareOptions compare;
     SpotOptions spot;
     ExplainOptions explain;
 };
@@ -41,9 +42,12 @@ std::string stage_list() {
     return list;
 }
 
-void add_wish(CLI::App& command, WishOptions& wish) {
+void add_plan(CLI::App& command, WishOptions& wish) {
     command.add_option("--plan", wish.plan, "The plan of the tune to follow (default: its first one)")
         ->option_text("NAME");
+}
+
+void add_wish(CLI::App& command, WishOptions& wish) {
     command.add_option("--use", wish.use, "Only these rules, with commas between")
         ->delimiter(',')
         ->option_text("RULES");
@@ -92,6 +96,7 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     command->add_option("tune", options.file, "A tune; - reads standard input")
         ->required()
         ->option_text("TUNE");
+    add_plan(*command, options.wish);
     add_wish(*command, options.wish);
     command->add_option("--versions", options.versions, "How many different versions, 1 to 9")
         ->check(CLI::Range(1, 9))
@@ -105,6 +110,31 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
         ->option_text("DATE");
     command->add_flag("--mxl", options.mxl, "Write sheets compressed, as .mxl");
     command->add_flag("--force", options.force, "Replace files that Relead did not write");
+    add_as(*command, options.as);
+}
+
+void add_compare(CLI::App& app, CompareOptions& options) {
+    auto* command = app.add_subcommand("compare", "Show the written changes and versions of them bar by bar");
+    command->add_option("tune", options.file, "A tune; - reads standard input")
+        ->required()
+        ->option_text("TUNE");
+    command
+        ->add_option("--plan", options.plans,
+                     "A plan of the tune to follow; may be repeated (default: its first one)")
+        ->delimiter(',')
+        ->option_text("NAME");
+    command->add_option("--versions", options.versions, "How many different versions of each plan, 1 to 9")
+        ->check(CLI::Range(1, 9))
+        ->option_text("K");
+    command
+        ->add_option(
+            "--with", options.others,
+            "Another tune of the same form to set beside it; may be repeated (then versions are made "
+            "only where --plan or --versions asks for them)")
+        ->option_text("TUNE");
+    add_wish(*command, options.wish);
+    command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")
+        ->option_text("DATE");
     add_as(*command, options.as);
 }
 
@@ -125,16 +155,15 @@ void add_options(CLI::App& app, SpotOptions& options) {
     command->add_option("--at", options.at, "The spot, such as A:7 or A:7.3")
         ->required()
         ->option_text("A:7[.BEAT]");
+    add_plan(*command, options.wish);
     add_wish(*command, options.wish);
     add_as(*command, options.as);
 }
 
 Command chosen(const CLI::App& app, Drafts& drafts) {
-    const std::map<std::string, Command> commands{{"check", drafts.check},
-                                                  {"tidy", drafts.tidy},
-                                                  {"reharm", drafts.reharm},
-                                                  {"options", drafts.spot},
-                                                  {"explain", drafts.explain}};
+    const std::map<std::string, Command> commands{{"check", drafts.check},  {"compare", drafts.compare},
+                                                  {"tidy", drafts.tidy},    {"reharm", drafts.reharm},
+                                                  {"options", drafts.spot}, {"explain", drafts.explain}};
     return commands.at(app.get_subcommands().front()->get_name());
 }
 
@@ -173,6 +202,7 @@ Arguments read_arguments(std::vector<std::string> words) {
     app.get_formatter()->column_width(30);
     Drafts drafts;
     add_check(app, drafts.check);
+    add_compare(app, drafts.compare);
     add_explain(app, drafts.explain);
     add_options(app, drafts.spot);
     add_reharm(app, drafts.reharm);

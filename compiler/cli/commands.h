@@ -10,6 +10,7 @@ namespace relead::cli {
 [[nodiscard]] ExitCode run(const CheckOptions& options, Streams& streams);
 [[nodiscard]] ExitCode run(const TidyOptions& options, Streams& streams);
 [[nodiscard]] ExitCode run(const ReharmOptions& options, Streams& streams);
+[[nodiscard]] ExitCode run(const CompareOptions& options, Streams& streams);
 [[nodiscard]] ExitCode run(const ExplainOptions& options, Streams& streams);
 [[nodiscard]] ExitCode run(const SpotOptions& options, Streams& streams);
 

@@ -46,6 +46,16 @@ struct ReharmOptions {
     As as = As::text;
 };
 
+struct CompareOptions {
+    std::string file;
+    std::vector<std::string> plans;
+    std::vector<std::string> others;  ///< `--with`: other tunes of the same form
+    WishOptions wish;                 ///< without its plan
+    std::optional<int> versions;      ///< of each plan
+    std::string date;
+    As as = As::text;
+};
+
 struct ExplainOptions {
     std::string file;
     As as = As::text;
@@ -58,6 +68,7 @@ struct SpotOptions {
     As as = As::text;
 };
 
-using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, ExplainOptions, SpotOptions>;
+using Command =
+    std::variant<CheckOptions, TidyOptions, ReharmOptions, CompareOptions, ExplainOptions, SpotOptions>;
 
 }  // namespace relead::cli

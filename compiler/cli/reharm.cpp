@@ -1,14 +1,13 @@
 // relead reharm TUNE [--plan NAME] [--use RULES] [--for INSTRUMENT] [-o DIR]
-#include <filesystem>
 #include <ostream>
 #include <utility>
 #include <vector>
 
-#include "base/fmt.h"
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/input.h"
 #include "cli/print.h"
+#include "cli/sheets.h"
 #include "cli/wish.h"
 #include "formats/json/write.h"
 #include "formats/text/tables.h"
@@ -20,21 +19,6 @@ namespace relead::cli {
 
 namespace {
 
-std::optional<pipeline::SheetChoice> read_sheets(const ReharmOptions& options, Streams& streams) {
-    pipeline::SheetChoice choice{{}, options.mxl};
-    for (const auto& word : options.instruments) {
-        const auto* instrument = theory::find_instrument(word);
-        if (instrument == nullptr) {
-            const auto nearest = theory::nearest_instrument(word);
-            streams.err << fmt::format("relead: no instrument is called {}.{}\n", word,
-                                       nearest.empty() ? "" : fmt::format(" Did you mean {}?", nearest));
-            return std::nullopt;
-        }
-        choice.instruments.push_back(instrument);
-    }
-    return choice;
-}
-
 void print_version(const pipeline::Compiled& compiled, const reharm::Version& version, Streams& streams) {
     const formats::text::TextStyle style{streams.colour, streams.width};
     streams.out << report::headline(version, compiled.choices.report) << "\n\n";
@@ -42,12 +26,6 @@ void print_version(const pipeline::Compiled& compiled, const reharm::Version& ve
                                                      style);
     if (version.changes.empty()) return;
     streams.out << "\n" << formats::text::print_changes(report::change_table(version), style);
-}
-
-std::string stem_of(const std::string& path) {
-    if (path == "-") return "tune";
-    const auto stem = std::filesystem::path(path).stem().string();
-    return stem.empty() ? "tune" : stem;
 }
 
 Outcome<std::vector<OutputFile>> all_files(const pipeline::Compiled& compiled, const std::string& stem,
@@ -71,13 +49,6 @@ ExitCode write_all(const pipeline::Compiled& compiled, const ReharmOptions& opti
     return ExitCode::clean;
 }
 
-void print_written(const std::vector<Written>& written, Streams& streams) {
-    constexpr std::string_view words[] = {"wrote", "wrote again", "unchanged"};
-    streams.out << "\n";
-    for (const auto& file : written)
-        streams.out << words[static_cast<std::size_t>(file.how)] << " " << file.path << "\n";
-}
-
 std::vector<formats::json::VersionRow> json_rows(const pipeline::Compiled& compiled) {
     std::vector<formats::json::VersionRow> rows;
     for (const auto& version : compiled.choices.versions) {
@@ -90,9 +61,10 @@ std::vector<formats::json::VersionRow> json_rows(const pipeline::Compiled& compi
 }  // namespace
 
 ExitCode run(const ReharmOptions& options, Streams& streams) {
-    const auto sheets = read_sheets(options, streams);
+    auto instruments = read_instruments(options.instruments, streams);
     auto wish = read_wish(options.wish, streams);
-    if (!sheets || !wish) return ExitCode::usage;
+    if (!instruments || !wish) return ExitCode::usage;
+    const pipeline::SheetChoice sheets{std::move(*instruments), options.mxl};
     wish->versions = options.versions;
     wish->date = options.date;
     const auto loaded = load_rules(options.wish.rule_files, streams);
@@ -107,7 +79,7 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
 
     // Files first: nobody should read a version on the screen that could not be written.
     std::vector<Written> written;
-    const auto wrote = write_all(*compiled.value, options, *sheets, streams, written);
+    const auto wrote = write_all(*compiled.value, options, sheets, streams, written);
     if (wrote != ExitCode::clean) return worse(code, wrote);
     if (options.as == As::json) {
         std::vector<std::string> paths;

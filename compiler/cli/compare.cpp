@@ -1,0 +1,112 @@
+// relead compare TUNE [--plan A --plan B ...] [--versions K] [--with OTHER.tune]
+#include "pipeline/compare.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <ostream>
+#include <utility>
+#include <vector>
+
+#include "base/fmt.h"
+#include "cli/commands.h"
+#include "cli/input.h"
+#include "cli/print.h"
+#include "cli/wish.h"
+#include "formats/json/comparison.h"
+#include "formats/text/comparison.h"
+#include "tune/lower.h"
+
+namespace relead::cli {
+
+namespace {
+
+/// A tune read for a command; absent when it cannot be used. Problems are printed.
+struct ReadTune {
+    std::optional<tune::Tune> tune;
+    ExitCode code = ExitCode::clean;
+};
+
+ReadTune read_tune_or_say(const std::string& path, Streams& streams) {
+    const auto input = open_text_or_say(path, streams);
+    if (!input.source) return {std::nullopt, input.code};
+    auto read = tune::read_tune(*input.source);
+    const auto code = print_diagnostics(read.diagnostics, {&*input.source, 1}, streams);
+    if (!read.clean()) return {std::nullopt, worse(code, ExitCode::input)};
+    return {std::move(read.value), code};
+}
+
+/// One wish for each plan; without a plan one for the tune's own, unless other tunes are all that is asked.
+std::optional<std::vector<reharm::Wish>> read_wishes(const CompareOptions& options, Streams& streams) {
+    auto wish = read_wish(options.wish, streams);
+    if (!wish) return std::nullopt;
+    wish->versions = options.versions.value_or(1);
+    wish->date = options.date;
+    if (options.plans.empty()) {
+        const bool only_others = !options.others.empty() && !options.versions;
+        return only_others ? std::vector<reharm::Wish>{} : std::vector<reharm::Wish>{*wish};
+    }
+    std::vector<reharm::Wish> wishes;
+    for (const auto& plan : options.plans) {
+        const bool again = std::any_of(wishes.begin(), wishes.end(),
+                                       [&](const reharm::Wish& other) { return other.plan == plan; });
+        if (again) continue;
+        wish->plan = plan;
+        wishes.push_back(*wish);
+    }
+    return wishes;
+}
+
+/// What a tune is called beside the written one: its title; where the titles agree, the plan of the version
+/// that it is, or its file's name.
+std::string name_beside(const tune::Tune& other, const tune::Tune& written, const std::string& path) {
+    if (!other.title.empty() && other.title != written.title) return other.title;
+    if (other.stamp && !other.stamp->plan.empty()) return other.stamp->plan;
+    return std::filesystem::path(path).filename().string();
+}
+
+ExitCode read_others(const CompareOptions& options, const tune::Tune& written, Streams& streams,
+                     std::vector<pipeline::OtherTune>& others) {
+    auto code = ExitCode::clean;
+    for (const auto& path : options.others) {
+        auto other = read_tune_or_say(path, streams);
+        code = worse(code, other.code);
+        if (!other.tune) return code;
+        auto name = name_beside(*other.tune, written, path);
+        others.push_back({std::move(name), std::move(*other.tune)});
+    }
+    return code;
+}
+
+void print(const pipeline::Compared& compared, const CompareOptions& options, Streams& streams) {
+    if (options.as == As::json) {
+        streams.out << formats::json::compare_document(compared.comparison, {});
+        return;
+    }
+    streams.out << formats::text::print_comparison(compared.comparison, {streams.colour, streams.width});
+}
+
+}  // namespace
+
+ExitCode run(const CompareOptions& options, Streams& streams) {
+    const auto wishes = read_wishes(options, streams);
+    if (!wishes) return ExitCode::usage;
+    const auto loaded = load_rules(options.wish.rule_files, streams);
+    if (!loaded.rules) return loaded.code;
+    const auto input = open_text_or_say(options.file, streams);
+    if (!input.source) return input.code;
+    auto read = tune::read_tune(*input.source);
+    auto code = worse(loaded.code, print_diagnostics(read.diagnostics, {&*input.source, 1}, streams));
+    if (!read.clean()) return worse(code, ExitCode::input);
+    std::vector<pipeline::OtherTune> others;
+    code = worse(code, read_others(options, *read.value, streams, others));
+    if (others.size() < options.others.size()) return code;
+
+    const auto compared =
+        pipeline::compare(std::move(*read.value), *loaded.rules, *wishes, std::move(others));
+    code = worse(code, print_diagnostics(compared.diagnostics, {&*input.source, 1}, streams));
+    if (!compared.clean()) return worse(code, ExitCode::input);
+    print(*compared.value, options, streams);
+    return code;
+}
+
+}  // namespace relead::cli
