@@ -41,13 +41,11 @@ Places guide_places_of(const tune::Tune& tune) {
     return places;
 }
 
-std::vector<SoundingNote> guide_part(const BandBars& bars) {
-    std::map<const tune::Tune*, Places> known;
+std::vector<SoundingNote> guide_part(const tune::Tune& tune, const BandBars& bars) {
+    const auto places = guide_places_of(tune);
     std::vector<SoundingNote> notes;
     for (const auto& bar : bars.bars) {
-        if (bar.pickup) continue;
-        if (known.count(bar.tune) == 0) known[bar.tune] = guide_places_of(*bar.tune);
-        const auto& places = known[bar.tune];
+        if (bar.pickup || bar.tune != &tune) continue;
         const auto& chords = voicing::chords_in(*bar.bar, voicing::ChordRow::soloist);
         for (std::size_t i = 0; i < chords.size(); ++i) {
             const auto found = places.find({bar.section, bar.index, static_cast<int>(i)});
@@ -69,11 +67,10 @@ public:
     void write() {
         for (const auto& bar : bars_.bars) {
             add_markers(bar);
-            if (bar.pickup && bar.at + bar.length <= bars_.first_bar && bars_.count_in > Time(0)) continue;
-            const bool first = out_.meters.empty();
-            const auto at = first ? Time(0) : bar.at;
-            if (bar.pickup && !first) continue;
-            add_meter(at, bar.bar->meter);
+            // A pickup takes the time of the bar before it, but at the very start.
+            if (bar.pickup && (bar.at > Time(0) || bars_.count_in > Time(0))) continue;
+            const auto at = out_.meters.empty() ? Time(0) : bar.at;
+            add_meter(at, bar.pickup ? short_meter(bar.length) : bar.bar->meter);
             add_key(at, bar);
             add_swing(at, bar);
             add_tempi(at, bar);
@@ -86,6 +83,14 @@ private:
             out_.markers.push_back({bar.at, bars_.choruses[static_cast<std::size_t>(bar.chorus)].name});
         const auto& section = bar.tune->sections[static_cast<std::size_t>(bar.section)];
         if (bar.opens_section) out_.markers.push_back({bar.at, section.name});
+    }
+
+    /// A pickup of three eighths is a bar of 3/8.
+    static tune::Meter short_meter(Time length) {
+        tune::Meter meter{1, 4, {}};
+        while (!(length * meter.unit).is_whole() && meter.unit < 64) meter.unit *= 2;
+        meter.beats = static_cast<int>(std::max<std::int64_t>((length * meter.unit).floor(), 1));
+        return meter;
     }
 
     void add_meter(Time at, const tune::Meter& meter) {
@@ -154,7 +159,7 @@ score::Performance perform(const tune::Tune& tune, const PerformWish& wish) {
     if (wish.melody) add_voice(out, {Role::melody, "Melody", 66, melody_part(bars), 1});
     add_voice(out, {Role::comping, "Piano", 1, comping_part(bars, chords), 1});
     add_voice(out, {Role::bass, "Bass", 33, bass_part(bars, chords), 1});
-    if (wish.guide_tones) add_voice(out, {Role::guide_tones, "Guide tones", 12, guide_part(bars), 1});
+    if (wish.guide_tones) add_voice(out, {Role::guide_tones, "Guide tones", 12, guide_part(tune, bars), 1});
     add_voice(out, {Role::time, "Drums", 0, drum_part(bars), kit});
     return out;
 }

@@ -15,7 +15,8 @@ struct PerformWish {
     bool one_chorus = false;
     bool count_in = true;
     bool melody = true;
-    /// A voice of two long notes a chord. Of the soloist's superimposed changes where there are any.
+    /// A voice of two long notes a chord: of the soloist's superimposed changes where there are any. Silent
+    /// in choruses that stay on the written changes.
     bool guide_tones = false;
     /// For a version: the tune that it came from, for choruses that stay on the written changes; and the
     /// choruses that the version's plan is for.

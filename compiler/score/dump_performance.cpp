@@ -13,20 +13,17 @@ std::string key_name(int key) {
     return fmt::format("{}{}", names[static_cast<std::size_t>(key % 12)], key / 12 - 1);
 }
 
-/// Where bars begin: a first short one where the grid asks for it, then by the meters.
+/// Where bars begin, by the meters.
 std::vector<Time> bar_lines(const Performance& performance) {
-    std::vector<Time> lines{0};
-    std::size_t mark = 0;
+    std::vector<Time> lines;
     const auto& meters = performance.meters;
-    if (meters.empty()) return lines;
-    const Time first_length(meters.front().beats, meters.front().unit);
-    Time at = performance.grid;
-    while (at > Time(0)) at -= first_length;
-    if (at < Time(0)) at += first_length;
-    for (; at < performance.length;) {
-        if (at > Time(0)) lines.push_back(at);
+    if (meters.empty()) return {0};
+    std::size_t mark = 0;
+    for (Time at; at < performance.length;) {
+        lines.push_back(at);
         while (mark + 1 < meters.size() && meters[mark + 1].at <= at) ++mark;
         at += Time(meters[mark].beats, meters[mark].unit);
+        if (mark + 1 < meters.size()) at = std::min(at, meters[mark + 1].at);
     }
     return lines;
 }
