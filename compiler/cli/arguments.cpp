@@ -109,6 +109,7 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")
         ->option_text("DATE");
     command->add_flag("--mxl", options.mxl, "Write sheets compressed, as .mxl");
+    command->add_flag("--midi", options.midi, "Also MIDI files: the tune as written and each version");
     command->add_flag("--force", options.force, "Replace files that Relead did not write");
     add_as(*command, options.as);
 }

@@ -42,6 +42,7 @@ struct ReharmOptions {
     std::string directory = ".";
     std::string date;
     bool mxl = false;
+    bool midi = false;
     bool force = false;
     As as = As::text;
 };

@@ -1,4 +1,4 @@
-// relead reharm TUNE [--plan NAME] [--use RULES] [--for INSTRUMENT] [-o DIR]
+// relead reharm TUNE [--plan NAME] [--use RULES] [--for INSTRUMENT] [--midi] [-o DIR]
 #include <ostream>
 #include <utility>
 #include <vector>
@@ -12,6 +12,7 @@
 #include "formats/json/write.h"
 #include "formats/text/tables.h"
 #include "pipeline/compile.h"
+#include "pipeline/midi_file.h"
 #include "report/change_table.h"
 #include "report/side_by_side.h"
 
@@ -29,11 +30,16 @@ void print_version(const pipeline::Compiled& compiled, const reharm::Version& ve
 }
 
 Outcome<std::vector<OutputFile>> all_files(const pipeline::Compiled& compiled, const std::string& stem,
-                                           const pipeline::SheetChoice& sheets) {
+                                           const pipeline::SheetChoice& sheets, bool midi) {
     std::vector<OutputFile> files;
+    if (midi) {
+        auto written = pipeline::midi_file(compiled.tune, stem);
+        files.push_back({std::move(written.name), std::move(written.bytes)});
+    }
     for (std::size_t i = 0; i < compiled.choices.versions.size(); ++i) {
         auto made = pipeline::version_files(compiled, i, stem, sheets);
         if (!made.value) return {std::nullopt, std::move(made.diagnostics)};
+        if (midi) made.value->push_back(pipeline::midi_file(compiled, i, stem));
         for (auto& file : *made.value) files.push_back({std::move(file.name), std::move(file.bytes)});
     }
     return {std::move(files), {}};
@@ -41,7 +47,7 @@ Outcome<std::vector<OutputFile>> all_files(const pipeline::Compiled& compiled, c
 
 ExitCode write_all(const pipeline::Compiled& compiled, const ReharmOptions& options,
                    const pipeline::SheetChoice& sheets, Streams& streams, std::vector<Written>& written) {
-    auto files = all_files(compiled, stem_of(options.file), sheets);
+    auto files = all_files(compiled, stem_of(options.file), sheets, options.midi);
     if (!files.value) return print_diagnostics(files.diagnostics, {}, streams);
     auto outcome = write_files(options.directory, *files.value, options.force);
     if (!outcome.value) return print_diagnostics(outcome.diagnostics, {}, streams);
