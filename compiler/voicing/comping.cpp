@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <numeric>
 
 #include "theory/chord_table.h"
 #include "theory/instrument.h"
@@ -18,7 +17,10 @@ using theory::Degree;
 
 constexpr std::size_t most_candidates = 24;
 constexpr int missing_tension = 3;  // a stated colour that the shape leaves out
-constexpr int doubled_leap = 5;     // from here on the top voice's leap counts twice
+constexpr int top_leap = 5;         // from here on the top voice, which the ear follows, counts twice
+constexpr int voice_more_or_less = 3;
+constexpr int middle_c = 60;
+constexpr int third = 3;
 
 bool too_low(const std::vector<int>& keys) {
     for (std::size_t i = 1; i < keys.size(); ++i)
@@ -157,19 +159,6 @@ int nearest(int key, const std::vector<int>& others) {
     return best;
 }
 
-/// Movement, and a further charge for what the ear follows: the top.
-std::int64_t between(const Voicing& from, const Voicing& to) {
-    if (from.keys.empty() || to.keys.empty()) return 0;
-    const int top = std::abs(from.keys.back() - to.keys.back());
-    return movement(from, to) + (top >= doubled_leap ? top : 0);
-}
-
-/// How far the middle of a voicing lies from the middle of the register, beyond a third.
-int off_centre(const Voicing& voicing, CompingRange range) {
-    const int middle = (voicing.keys.front() + voicing.keys.back() - range.low - range.high) / 2;
-    return std::max(std::abs(middle) - 3, 0);
-}
-
 }  // namespace
 
 CompingRange comping_range() {
@@ -203,6 +192,19 @@ int movement(const Voicing& from, const Voicing& to) {
     return sum;
 }
 
+int standing_cost(const Voicing& voicing) {
+    if (voicing.keys.empty()) return 0;
+    const int middle = (voicing.keys.front() + voicing.keys.back()) / 2;
+    return voicing.cost + std::max(std::abs(middle - middle_c) - third, 0);
+}
+
+int leading_cost(const Voicing& from, const Voicing& to) {
+    if (from.keys.empty() || to.keys.empty()) return 0;
+    const int top = std::abs(from.keys.back() - to.keys.back());
+    const auto sizes = static_cast<int>(from.keys.size()) - static_cast<int>(to.keys.size());
+    return movement(from, to) + (top >= top_leap ? top : 0) + voice_more_or_less * std::abs(sizes);
+}
+
 std::vector<Voicing> comping(std::span<const ChordToVoice> chords) {
     const auto range = comping_range();
     std::vector<Voicing> voicings(chords.size());
@@ -216,14 +218,13 @@ std::vector<Voicing> comping(std::span<const ChordToVoice> chords) {
         counts.push_back(found.size());
         candidates.push_back(std::move(found));
     }
-    const auto chosen =
-        choose_cheapest(counts, {[&](std::size_t step, std::size_t one) {
-                                     const auto& voicing = candidates[step][one];
-                                     return std::int64_t{voicing.cost} + off_centre(voicing, range);
-                                 },
-                                 [&](std::size_t step, std::size_t one, std::size_t next) {
-                                     return between(candidates[step][one], candidates[step + 1][next]);
-                                 }});
+    const auto chosen = choose_cheapest(
+        counts, {[&](std::size_t step, std::size_t one) {
+                     return std::int64_t{standing_cost(candidates[step][one])};
+                 },
+                 [&](std::size_t step, std::size_t one, std::size_t next) {
+                     return std::int64_t{leading_cost(candidates[step][one], candidates[step + 1][next])};
+                 }});
     for (std::size_t step = 0; step < chosen.size(); ++step)
         voicings[sounding[step]] = candidates[step][chosen[step]];
     return voicings;

@@ -43,7 +43,14 @@ struct CompingRange {
 /// voice more or less to its nearest neighbour.
 [[nodiscard]] int movement(const Voicing& from, const Voicing& to);
 
-/// One voicing for each chord, chosen together: least movement and plainest shapes over the whole row.
+/// What a voicing costs where it stands: its shape, and the semitones that its middle lies further than a
+/// third from middle C.
+[[nodiscard]] int standing_cost(const Voicing& voicing);
+/// What going on to the next one costs: movement, the top voice's leap of a fourth or more once again, three
+/// for each voice that comes or goes.
+[[nodiscard]] int leading_cost(const Voicing& from, const Voicing& to);
+
+/// One voicing for each chord, chosen together: the least sum of these costs over the whole row.
 /// N.C. gets an empty one, and the voicing after it starts from the one before.
 [[nodiscard]] std::vector<Voicing> comping(std::span<const ChordToVoice> chords);
 

@@ -195,14 +195,11 @@ TEST_CASE("The choice is the cheapest of all rows", "[voicing]") {
     // Against trying everything, for rows of three.
     const ChordToVoice row[] = {in_c("Dm7"), in_c("Db7"), in_c("C6")};
     const auto range = comping_range();
-    const auto cost = [&](const std::vector<Voicing>& line) {
+    const auto cost = [](const std::vector<Voicing>& line) {
         int sum = 0;
         for (std::size_t i = 0; i < line.size(); ++i) {
-            const int middle = (line[i].keys.front() + line[i].keys.back() - range.low - range.high) / 2;
-            sum += line[i].cost + std::max(std::abs(middle) - 3, 0);
-            if (i == 0) continue;
-            const int top = std::abs(line[i - 1].keys.back() - line[i].keys.back());
-            sum += movement(line[i - 1], line[i]) + (top >= 5 ? top : 0);
+            sum += standing_cost(line[i]);
+            if (i > 0) sum += leading_cost(line[i - 1], line[i]);
         }
         return sum;
     };
