@@ -145,7 +145,7 @@ TEST_CASE("The same tune is always analysed alike", "[property][analysis]") {
 }
 
 TEST_CASE("All twelve keys are analysed alike", "[property][analysis]") {
-    for (std::uint64_t seed = 0; seed < many; seed += 7) {
+    for (std::uint64_t seed = 0; seed < many; seed += 13) {
         const auto tune =
             seed % 2 == 0 ? testing::made_changes_tune(seed, bars_of(seed)) : tune::testing::make_tune(seed);
         if (analysis::hear(tune).chords.empty()) continue;  // silence is in C
