@@ -1,0 +1,75 @@
+#include "formats/html/reasons.h"
+
+#include "base/fmt.h"
+#include "formats/html/escape.h"
+
+namespace relead::formats::html {
+
+namespace {
+
+std::string motion_words(const report::MotionCount& count) {
+    return fmt::format("{} held, {} step, {} skip, {} leap", count.held, count.step, count.skip, count.leap);
+}
+
+std::string item(std::string_view term, std::string_view words) {
+    if (words.empty()) return "";
+    return fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", term, escape(words));
+}
+
+std::string one_reason(const report::ChangeRow& change, std::size_t row, std::size_t index) {
+    auto out = fmt::format("<li id=\"r{}-{}\"><h3>{}: <b class=\"new\">{}</b> instead of {} · {}</h3>", row,
+                           index, escape(change.place), escape(change.new_changes),
+                           escape(change.old_changes), escape(change.rule));
+    out += fmt::format("<p>{}</p>", escape(change.reason));
+    if (!change.new_motion.empty()) {
+        out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", escape(change.new_motion),
+                           change.old_motion.empty() ? "" : " (written: " + escape(change.old_motion) + ")");
+    }
+    if (!change.melody.empty()) out += fmt::format("<p class=\"move\">Melody: {}</p>", escape(change.melody));
+    if (!change.note.empty()) out += fmt::format("<p class=\"move\">{}</p>", escape(change.note));
+    return out + fmt::format("<p class=\"move\">Outside: {} of 5</p></li>\n", change.outside);
+}
+
+std::string one_row(const report::Comparison& comparison, std::size_t row) {
+    const auto& version = comparison.rows[row];
+    auto out = fmt::format("<section data-row=\"{}\"><h2>{}</h2>\n", row, escape(version.name));
+    if (!version.idea.empty()) out += fmt::format("<p>{}</p>\n", escape(version.idea));
+    out += "<dl class=\"sum\">";
+    if (row > 0) {
+        out += item("Changes", fmt::format("{}, in {} bars", version.changes.size(), version.bars_changed));
+        if (version.highest_outside > 0)
+            out += item("Outside up to", fmt::format("{} of 5", version.highest_outside));
+    }
+    out += item("Guide tones", motion_words(version.motion));
+    if (row > 0) out += item("Search", version.search);
+    out += "</dl>\n";
+    if (version.soloist) {
+        out += "<p class=\"note\">For the soloist: the rhythm section stays on the written changes.</p>\n";
+    }
+    if (!version.changes.empty()) {
+        out += "<ol>\n";
+        for (std::size_t i = 0; i < version.changes.size(); ++i)
+            out += one_reason(version.changes[i], row, i);
+        out += "</ol>";
+    }
+    return out + "</section>\n";
+}
+
+}  // namespace
+
+std::string reasons(const report::Comparison& comparison) {
+    std::string out = "<div class=\"reasons\">\n";
+    for (std::size_t row = 0; row < comparison.rows.size(); ++row) out += one_row(comparison, row);
+    return out + "</div>\n";
+}
+
+std::string footer_text(const report::Comparison& comparison) {
+    std::string out;
+    for (const auto& note : comparison.notes) out += fmt::format("<p>{}</p>", escape(note));
+    for (const auto& row : comparison.rows) {
+        if (!row.stamp.empty()) out += fmt::format("<p>{}</p>", escape(row.stamp));
+    }
+    return out;
+}
+
+}  // namespace relead::formats::html
