@@ -122,6 +122,7 @@ with_modules() {
 }
 has_ctags() { ctags --version | grep -qi universal; }
 has_catch() { has_header catch2/catch_all.hpp || has_header catch2/catch.hpp; }
+has_letters() { fc-list | grep -qi dejavu; }
 has_sanitizers() { compiles clang++ -fsanitize=address,undefined; }
 
 say 'Looking for what is needed'
@@ -135,6 +136,8 @@ need libxml2-utils 'xmllint: XML schemas' has xmllint
 need ca-certificates 'npm over https' test -s /etc/ssl/certs/ca-certificates.crt
 has node || need nodejs 'the checks from npm' has node
 has npm || need npm 'the checks from npm' has npm
+need chromium 'the listening page in a browser' has "${CHROMIUM:-chromium}"
+need 'fontconfig fonts-dejavu-core' 'letters for the browser' has_letters
 if [ -n "$deep" ]; then
     need clang-tidy 'the linter' has clang-tidy
     need gcovr 'coverage' has gcovr

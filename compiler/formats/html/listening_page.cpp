@@ -142,8 +142,8 @@ std::string strip(const report::Listening& page, SymbolIds& symbols) {
         const auto ending = bar.ending.empty() ? "" : fmt::format(" · ending {}", escape(bar.ending));
         out += fmt::format(
             "<div class=\"bar{}\" data-place=\"{}\"><button type=\"button\" class=\"place\" tabindex=\"-1\" "
-            "aria-label=\"Play from {}\">{}{}</button>",
-            bar.section_begins ? " begins" : "", place, place, place, ending);
+            "title=\"Play from here\">{}{}</button>",
+            bar.section_begins ? " begins" : "", place, place, ending);
         for (std::size_t row = 0; row < bar.rows.size(); ++row) out += bar_svg(page, i, row, range, symbols);
         out += "</div>\n";
     }

@@ -33,6 +33,11 @@
       text.replaceChildren(root);
       if (suffix) text.append(span(suffix));
       if (bass) text.append(span('/' + bass));
+      const spot = text.closest('.c[aria-label]');
+      if (spot) {
+        const label = spot.getAttribute('aria-label');
+        spot.setAttribute('aria-label', text.textContent + label.slice(label.indexOf(', ')));
+      }
     }
     for (const text of $$('text.g')) text.toggleAttribute('hidden', reader !== 0);
     $('#reads').textContent = reader === 0 ? '' :

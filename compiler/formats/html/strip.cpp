@@ -14,12 +14,12 @@ namespace {
 
 // The picture's own units: a bar is 240 wide.
 constexpr double width = 240;
-constexpr int height = 76;
+constexpr int height = 80;
 constexpr double anchor = 7;        ///< from a chord's moment to its symbol and thread node
 constexpr double slope = 22;        ///< a thread leaves its tone this long before it arrives
 constexpr double symbol_base = 28;  ///< base line of the symbols
-constexpr double threads_top = 46;
-constexpr double threads_bottom = 70;
+constexpr double threads_top = 50;
+constexpr double threads_bottom = 74;
 
 using report::ListenedChord;
 using report::ThreadPoint;
@@ -204,8 +204,11 @@ std::string chord_group(const Picture& picture, std::size_t index, SymbolIds& sy
         fmt::format("<path d=\"M{} {}h{}\"/>", number(x), number(symbol_base + 5), number(line));
     const auto* reason = reason_of(picture, chord);
     if (reason == nullptr) return fmt::format("<g class=\"c\">{}{}</g>", text, mark);
-    const auto label = fmt::format("{}: {} instead of {}, {}", reason->place, reason->new_changes,
-                                   reason->old_changes, reason->rule);
+    // What is seen comes first: who speaks to the page says what they see.
+    const auto& seen = listened.symbols.front();
+    const auto label = fmt::format("{}{}{}, {}: {} instead of {}, {}", seen.root, seen.suffix,
+                                   seen.bass.empty() ? "" : "/" + seen.bass, reason->place,
+                                   reason->new_changes, reason->old_changes, reason->rule);
     // The tones of a change are what the eye looks for first; the other rows' names would only crowd it.
     return fmt::format(
         "<g class=\"c\" tabindex=\"{}\" role=\"button\" data-r=\"{}\" data-c=\"{}\" "

@@ -1,0 +1,89 @@
+"""The listening pages of sample tunes in a real browser: one page in every respect, others in what differs from tune
+to tune (that they open, fit and print). One tune has a title made to break out of a page.
+
+    python3 check_pages.py          with RELEAD_BINARY; pictures go to RELEAD_WEB_PICTURES when it is set
+
+Skips itself (exit code 77) without node, its packages or Chromium.
+"""
+import os
+import pathlib
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+
+HERE = pathlib.Path(__file__).resolve().parent
+ROOT = HERE.parents[1]
+TUNES = ROOT / "samples" / "tunes"
+HOSTILE = """</title><script>alert(1)</script><img src=x onerror=alert(2)> & "Ö" 'Ω'"""
+EVERYTHING = None
+LOOKS = "opens from|stays below|fits a|screen reader|prints on"
+# A longer form may take another page of paper.
+LONG_LOOKS = "opens from|stays below|fits a"
+PAGES = [
+    ("ferry-at-first-light", HOSTILE, EVERYTHING),
+    ("nine-steps-down", None, LOOKS),
+    ("five-bells", None, LOOKS),
+    ("the-long-causeway", None, LONG_LOOKS),
+]
+
+
+def skip(reason):
+    print(f"skipped: {reason}")
+    sys.exit(77)
+
+
+def needs():
+    if not shutil.which("node"):
+        skip("node is missing")
+    if not (HERE.parent / "external" / "node_modules" / "playwright-core").is_dir():
+        skip("tests/external/node_modules is missing")
+    if not (os.environ.get("CHROMIUM") or shutil.which("chromium")):
+        skip("chromium is missing")
+
+
+def page_of(folder, name, title):
+    """The page that `relead compare` writes for a sample, with another title if asked."""
+    text = (TUNES / f"{name}.tune").read_text(encoding="utf-8")
+    if title:
+        quoted = title.replace("\\", "\\\\").replace('"', '\\"')
+        text, found = re.subn(r'(?m)^(tune\s+)".*"', lambda match: f'{match[1]}"{quoted}"', text, count=1)
+        assert found == 1, name
+    tune = folder / f"{name}.tune"
+    tune.write_text(text, encoding="utf-8")
+    done = subprocess.run([os.environ["RELEAD_BINARY"], "compare", tune, "--versions", "3", "-o", folder],
+                          capture_output=True, text=True)
+    if done.returncode != 0:
+        print(done.stdout, done.stderr)
+        sys.exit(f"relead compare failed for {name}: {done.returncode}")
+    return folder / f"{name}.compare.html"
+
+
+def try_page(page, name, title, only):
+    command = ["node", "--test"] if only is None else ["node", "--test", f"--test-name-pattern={only}"]
+    # Node hands words after the file to it only when it is run without --test; its own runner starts anyway.
+    command = ["node"] + command[2:] + [HERE / "listening_page.mjs", page]
+    pictures = os.environ.get("RELEAD_WEB_PICTURES")
+    if pictures:
+        command.append(pathlib.Path(pictures) / name)
+    if title:
+        command += ["--title", title]
+    done = subprocess.run(command, capture_output=True, text=True)
+    passed = len(re.findall(r"^ok ", done.stdout, re.M))
+    print(f"{name}: {passed} checks passed, exit code {done.returncode}")
+    if done.returncode != 0 or passed == 0:
+        print(done.stdout[-6000:], done.stderr[-3000:])
+        return False
+    return True
+
+
+def main():
+    needs()
+    with tempfile.TemporaryDirectory() as temporary:
+        results = [try_page(page_of(pathlib.Path(temporary), name, title), name, title, only)
+                   for name, title, only in PAGES]
+    sys.exit(0 if all(results) else 1)
+
+
+main()
