@@ -112,6 +112,8 @@ TEST_CASE("dominants that go elsewhere") {
         CHECK(testing::chords_with(analysed("C major", changes), &analysis::ChordFact::deceptive) ==
               deceptive);
     }
+    const auto minor = analysed("C minor", "Cm7 | G7 | Abmaj7 | Dm7b5 G7");
+    CHECK(testing::chords_with(minor, &analysis::ChordFact::deceptive) == "1");
 }
 
 TEST_CASE("diminished chords of every kind") {
@@ -124,6 +126,8 @@ TEST_CASE("diminished chords of every kind") {
          "Imaj7 iii7 biii°7 ii7 V7 Imaj7", "T T pd P D T"},
         {"passing to V", "CP", "C major", "Fmaj7 F#dim7 | G7 | Cmaj7 | Cmaj7", "IVmaj7 #iv°7 V7 Imaj7 Imaj7",
          "P pd D T T"},
+        {"down to V from afar", "CP", "C major", "Cmaj7 | Abdim7 | G7 | Cmaj7", "Imaj7 bvi°7 V7 Imaj7",
+         "T pd D T"},
         {"auxiliary on the tonic", "OMT", "C major", "C6 | Cdim7 | C6 | C6", "I6 i°7 I6 I6", "T ad T T"},
         {"common tone: IV, #iv, I over 5", "CP", "C major", "Fmaj7 | F#dim7 | C/G A7 | Dm7 G7 | C | C",
          "IVmaj7 #iv°7 I/5 V7/ii ii7 V7 I I", "P ad T D P D T T"},
@@ -176,4 +180,8 @@ TEST_CASE("iis know the dominant that they serve, dominants their goal") {
     std::vector<int> goals;
     for (const auto& fact : analysis.chords) goals.push_back(fact.applied_to);
     CHECK(goals == std::vector<int>{-1, 3, 3, -1, 6, 6, -1, 0, 0});
+    // A backdoor to iii that stands for the tonic.
+    const auto to_iii = analysed("C major", "Fm7 | Bb7 | Em7 | Am7 | Dm7 | G7 | Cmaj7 | Cmaj7");
+    CHECK(to_iii.chords[1].function == analysis::Function::backdoor);
+    CHECK(to_iii.chords[1].applied_to == 2);
 }

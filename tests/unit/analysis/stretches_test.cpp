@@ -117,6 +117,7 @@ TEST_CASE("colours hang on the chord that they colour") {
     const Case cases[] = {
         {"moving seventh", "Cm Cm(maj7) | Cm7 Cm6 | Fm7 | G7", {-1, 0, 0, 0, -1, -1}},
         {"common-tone diminished", "F | F#dim7 | C/G | G7", {-1, 0, -1, -1}},
+        {"common-tone diminished, and back", "C | C#dim7 | C | G7", {-1, 0, -1, -1}},
         {"passing diminished is none", "F | F#dim7 | G7 | C", {-1, -1, -1, -1}},
         {"a bar written again", "C | % | F | G7", {-1, 0, -1, -1}},
         {"a chord written again is none", "C | C | F | G7", {-1, -1, -1, -1}},
