@@ -116,7 +116,7 @@ finish() {
 
 with_modules() {
     for candidate in python3 /usr/bin/python3; do
-        "$candidate" -c 'import jsonschema' >/dev/null 2>&1 && python=$(command -v "$candidate") && return 0
+        "$candidate" -c 'import jsonschema, mido' >/dev/null 2>&1 && python=$(command -v "$candidate") && return 0
     done
     return 1
 }
@@ -128,7 +128,7 @@ has_sanitizers() { compiles clang++ -fsanitize=address,undefined; }
 say 'Looking for what is needed'
 need_for_building
 need catch2 'Catch2: the unit tests' has_catch
-need 'python3 python3-jsonschema' 'the golden cases, house rules and JSON schemas' with_modules
+need 'python3 python3-jsonschema python3-mido' 'the golden cases, house rules, JSON schemas, MIDI files' with_modules
 need universal-ctags 'measures functions' has_ctags
 need 'clang libclang-rt-dev' 'the sanitizers' has_sanitizers
 need 'dpkg-dev file' 'makes the Debian package' has dpkg-shlibdeps

@@ -109,14 +109,16 @@ private:
 
     void lay_chorus(const tune::Tune& tune, const tune::PlayedChorus& chorus, int number) {
         bool stop_time = false;
+        bool opened = false;
         int before = -1;
         int playing = -1;
-        for (std::size_t i = 0; i < chorus.bars.size(); ++i) {
-            const auto& played = chorus.bars[i];
+        for (const auto& played : chorus.bars) {
             auto bar = dress(tune, played, number, chorus.item);
-            bar.opens_chorus = i == 0;
-            bar.opens_section = i == 0 || played.section != before || played.playing != playing ||
-                                (bar.index == 0 && !bar.pickup);
+            // A pickup belongs to what it leads to: marks stand on the first full bar.
+            bar.opens_chorus = !bar.pickup && !opened;
+            bar.opens_section = !bar.pickup && (!opened || played.section != before ||
+                                                played.playing != playing || begins(bar));
+            opened = opened || !bar.pickup;
             before = played.section;
             playing = played.playing;
             stop_time = bar.head && bar.bar->hits && (stop_time || says_stop_time(*bar.bar));
@@ -124,6 +126,9 @@ private:
             put(bar);
         }
     }
+
+    /// Its section's first bar but the pickup.
+    static bool begins(const BandBar& bar) { return bar.bar->number == 1; }
 
     static BandBar dress(const tune::Tune& tune, const tune::PlayedBar& played, int number,
                          const tune::RunningItem& item) {
