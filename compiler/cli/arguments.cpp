@@ -26,6 +26,7 @@ struct Drafts {
     CompareOptions compare;
     SpotOptions spot;
     ExplainOptions explain;
+    RulesOptions rules;
 };
 
 const std::map<std::string, As> as_words{{"text", As::text}, {"json", As::json}};
@@ -161,10 +162,21 @@ void add_options(CLI::App& app, SpotOptions& options) {
     add_as(*command, options.as);
 }
 
+void add_rules(CLI::App& app, RulesOptions& options) {
+    auto* command = app.add_subcommand("rules", "List the substitution rules, or show one at work");
+    command->add_option("name", options.name, "The rule to show, or a family to list")->option_text("NAME");
+    command->add_option("--in", options.key, "Key in which to show it, such as Eb or \"Eb minor\"")
+        ->option_text("KEY");
+    command->add_option("--rules", options.rule_files, "A file of your own rules, beside the built-in ones")
+        ->option_text("FILE");
+    add_as(*command, options.as);
+}
+
 Command chosen(const CLI::App& app, Drafts& drafts) {
     const std::map<std::string, Command> commands{{"check", drafts.check},  {"compare", drafts.compare},
                                                   {"tidy", drafts.tidy},    {"reharm", drafts.reharm},
-                                                  {"options", drafts.spot}, {"explain", drafts.explain}};
+                                                  {"options", drafts.spot}, {"explain", drafts.explain},
+                                                  {"rules", drafts.rules}};
     return commands.at(app.get_subcommands().front()->get_name());
 }
 
@@ -207,6 +219,7 @@ Arguments read_arguments(std::vector<std::string> words) {
     add_explain(app, drafts.explain);
     add_options(app, drafts.spot);
     add_reharm(app, drafts.reharm);
+    add_rules(app, drafts.rules);
     add_tidy(app, drafts.tidy);
     if (auto problem = unknown_command(app, words)) return *problem;
     std::reverse(words.begin(), words.end());  // the library reads a vector from its back

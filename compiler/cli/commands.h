@@ -13,5 +13,6 @@ namespace relead::cli {
 [[nodiscard]] ExitCode run(const CompareOptions& options, Streams& streams);
 [[nodiscard]] ExitCode run(const ExplainOptions& options, Streams& streams);
 [[nodiscard]] ExitCode run(const SpotOptions& options, Streams& streams);
+[[nodiscard]] ExitCode run(const RulesOptions& options, Streams& streams);
 
 }  // namespace relead::cli

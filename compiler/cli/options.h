@@ -69,7 +69,14 @@ struct SpotOptions {
     As as = As::text;
 };
 
-using Command =
-    std::variant<CheckOptions, TidyOptions, ReharmOptions, CompareOptions, ExplainOptions, SpotOptions>;
+struct RulesOptions {
+    std::string name;  ///< a rule or a family, or empty
+    std::string key;   ///< of the example, or empty
+    std::vector<std::string> rule_files;
+    As as = As::text;
+};
+
+using Command = std::variant<CheckOptions, TidyOptions, ReharmOptions, CompareOptions, ExplainOptions,
+                             SpotOptions, RulesOptions>;
 
 }  // namespace relead::cli

@@ -18,6 +18,10 @@ struct RuleRow {
     std::string source;
     std::string example;  ///< in numerals
     bool built_in = true;
+    std::vector<std::string> threads;  ///< where the guide tones land, a sentence for each new chord
+    std::string text;                  ///< the rule as written in its file
+    std::string file;
+    int line = 0;
 };
 
 /// Families in the order of the rules; inside a family by outside level, then by name.

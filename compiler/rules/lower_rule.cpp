@@ -61,6 +61,7 @@ private:
     }
     bool lower_find() {
         rule_.find.region = node_.find->region;
+        rule_.find.span = node_.find->span;
         if (rule_.find.region) {
             if (rule_.tonic == TonicBinding::any) rule_.tonic = TonicBinding::local;
             return true;
@@ -106,6 +107,8 @@ private:
         return true;
     }
     bool lower_write() {
+        rule_.write_span = node_.write.front().span;
+        rule_.write_span.end = node_.write.back().span.end;
         for (const auto& node : node_.write) {
             NewChordSpec item;
             item.text = node.chord.text;
@@ -125,7 +128,9 @@ private:
             return false;
         }
         if (node.chord.text.rfind("same", 0) == 0) return lower_same(node, item);
-        if (const auto found = found_by_name(rule_.find.run, node.chord)) {
+        // One of several names for a found chord is what is to be written, not what happens to stand there.
+        const auto found = found_by_name(rule_.find.run, node.chord);
+        if (found && rule_.find.run[static_cast<std::size_t>(*found)].alternatives.size() == 1) {
             item.base = NewChordSpec::Base::found;
             item.found = *found;
             return true;

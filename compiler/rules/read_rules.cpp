@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <string_view>
 
 #include "rules/lower_rule.h"
 #include "syntax/parse_rules.h"
@@ -32,6 +33,27 @@ bool add(RuleSet& set, std::map<std::string, Span>& seen, Rule rule, text::Sink&
     return true;
 }
 
+bool is_blank_or_comment(std::string_view line) {
+    const auto start = line.find_first_not_of(" \t");
+    return start == std::string_view::npos || line.substr(start, 2) == "--";
+}
+
+bool begins_rule(std::string_view line) {
+    const auto start = line.find_first_not_of(" \t");
+    return start != std::string_view::npos && line.substr(start, 4) == "rule" &&
+           (line.size() == start + 4 || line[start + 4] == ' ' || line[start + 4] == '\t');
+}
+
+/// Where the rule stands and its lines as written. Comments below its last line belong to what follows.
+void keep_text(Rule& rule, const text::Source& source) {
+    rule.file = source.name();
+    rule.line = source.line_at(rule.span.begin);
+    int end = rule.line + 1;
+    while (end <= source.line_count() && !begins_rule(source.line(end))) ++end;
+    while (end > rule.line + 1 && is_blank_or_comment(source.line(end - 1))) --end;
+    for (int line = rule.line; line < end; ++line) rule.text += std::string(source.line(line)) + "\n";
+}
+
 }  // namespace
 
 Outcome<RuleSet> read_rules(const text::Source& source, const RuleSet& base, const Limits& limits) {
@@ -42,7 +64,10 @@ Outcome<RuleSet> read_rules(const text::Source& source, const RuleSet& base, con
     std::map<std::string, Span> seen;
     int added = 0;
     for (const auto& node : tree.value->rules) {
-        if (auto rule = lower_rule(node, sink); rule && add(set, seen, std::move(*rule), sink)) ++added;
+        auto rule = lower_rule(node, sink);
+        if (!rule) continue;
+        keep_text(*rule, source);
+        if (add(set, seen, std::move(*rule), sink)) ++added;
     }
     Outcome<RuleSet> outcome{std::nullopt, sink.take()};
     if (added > 0 || (tree.value->rules.empty() && !has_errors(outcome.diagnostics)))

@@ -41,6 +41,7 @@ using Run = std::vector<Element>;
 struct Find {
     Run run;
     std::optional<FormPlace> region;
+    Span span;
 };
 
 /// The chords right before or right after what was found. `written` asks for the chart's own
@@ -135,12 +136,16 @@ struct Rule {
     std::vector<Clause> when;
     std::vector<Clause> unless;
     std::vector<NewChordSpec> write;
+    Span write_span;  ///< of the first new chord to the last
     std::vector<ThreadSet> threads;
     std::string why;      ///< sentence with {placeholders}
     std::string source;   ///< published source, or "common practice"
     std::string example;  ///< changes in numerals where it fires: "ii7 | V7 | Imaj7"
     bool built_in = false;
     Span span;
+    std::string text;  ///< its lines as written, without those between it and the next rule
+    std::string file;  ///< name of the text that it stands in
+    int line = 0;      ///< its first line there
 };
 
 /// Rules in their order: of the files, then of the text. Names are unique.

@@ -82,7 +82,22 @@ void skip_item(LineParser& line) {
     while (!line.at_end() && line.peek().kind != Token::Kind::bar) line.next();
 }
 
+/// A word that says something only with what belongs behind it; empty when the word is none of them.
+std::string_view what_belongs_behind(std::string_view word) {
+    if (same_word(word, "vamp")) return "Which section is vamped? Write its name behind it: vamp A.";
+    if (same_word(word, "tag")) return "Which bars are the tag? Write them behind it: tag A:7-8 2 times.";
+    if (same_word(word, "solo"))
+        return "Whose solo is it? Write the player in quotation marks: solo \"Ida\".";
+    if (same_word(word, "plan"))
+        return "Which plan is played? Write its name in quotation marks: plan \"mild\".";
+    return {};
+}
+
 void complain_of_property(LineParser& line) {
+    if (const auto wanted = what_belongs_behind(line.peek().raw); !wanted.empty()) {
+        line.complain(Code::running_unreadable, std::string(wanted));
+        return;
+    }
     static constexpr std::string_view words[] = {"times", "open", "on cue", "each soloist", "written changes",
                                                  "last",  "vamp", "tag",    "solo",         "plan"};
     const auto nearest = nearest_word(line.peek().raw, words);

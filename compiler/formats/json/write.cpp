@@ -66,6 +66,30 @@ Json change_json(const report::ChangeRow& row) {
             {"note", row.note}};
 }
 
+Json rule_json(const report::RuleRow& row) {
+    return {{"name", row.name},        {"title", row.title},   {"family", row.family},
+            {"outside", row.outside},  {"for", row.audience},  {"why", row.why},
+            {"threads", row.threads},  {"source", row.source}, {"example", row.example},
+            {"builtIn", row.built_in}, {"file", row.file},     {"line", row.line},
+            {"text", row.text}};
+}
+
+Json example_json(const report::RuleExample& example) {
+    Json was = Json::array();
+    Json now = Json::array();
+    for (const auto& section : example.bars) {
+        for (const auto& bar : section.bars) {
+            was.push_back(bar.was);
+            now.push_back(bar.now.empty() ? bar.was : bar.now);
+        }
+    }
+    return {{"key", example.key},
+            {"written", std::move(was)},
+            {"now", std::move(now)},
+            {"change", change_json(example.change)},
+            {"refusals", example.refusals}};
+}
+
 }  // namespace
 
 std::string check_document(const std::vector<CheckedFile>& files) {
@@ -146,18 +170,14 @@ std::string explain_document(const report::Explanation& explanation) {
 
 std::string rules_document(const std::vector<report::RuleRow>& rows) {
     Json rules = Json::array();
-    for (const auto& row : rows) {
-        rules.push_back({{"name", row.name},
-                         {"title", row.title},
-                         {"family", row.family},
-                         {"outside", row.outside},
-                         {"for", row.audience},
-                         {"why", row.why},
-                         {"source", row.source},
-                         {"example", row.example},
-                         {"builtIn", row.built_in}});
-    }
+    for (const auto& row : rows) rules.push_back(rule_json(row));
     return print({{"rules", std::move(rules)}});
+}
+
+std::string rule_document(const report::RuleRow& row, const std::optional<report::RuleExample>& example) {
+    auto rule = rule_json(row);
+    rule["atWork"] = example ? example_json(*example) : Json(nullptr);
+    return print({{"rules", Json::array({std::move(rule)})}});
 }
 
 }  // namespace relead::formats::json

@@ -11,6 +11,7 @@
 #include "report/change_table.h"
 #include "report/explanation.h"
 #include "report/option_table.h"
+#include "report/rule_example.h"
 #include "report/rule_table.h"
 #include "text/source.h"
 
@@ -45,7 +46,10 @@ struct VersionRow {
 /// schemas/explain.schema.json: key and, chord by chord, numeral, function and target.
 [[nodiscard]] std::string explain_document(const report::Explanation& explanation);
 
-/// schemas/rules.schema.json: the rules.
+/// schemas/rules.schema.json: the rules, by family and outside level.
 [[nodiscard]] std::string rules_document(const std::vector<report::RuleRow>& rows);
+/// The same with one rule, and the rule at work (null where it fires nowhere).
+[[nodiscard]] std::string rule_document(const report::RuleRow& row,
+                                        const std::optional<report::RuleExample>& example);
 
 }  // namespace relead::formats::json

@@ -51,19 +51,4 @@ std::string print_options(const std::vector<report::OptionRow>& rows, const Text
     return text;
 }
 
-std::string print_rules(const std::vector<report::RuleRow>& rows) {
-    int name_width = 0;
-    for (const auto& row : rows) name_width = std::max(name_width, relead::text::display_width(row.name));
-    std::string text;
-    std::string family;
-    for (const auto& row : rows) {
-        if (row.family != family) text += fmt::format("{}{}\n", text.empty() ? "" : "\n", row.family);
-        family = row.family;
-        const auto for_whom = row.audience == "everybody" ? "" : fmt::format(" ({} only)", row.audience);
-        text += fmt::format("  {}  {}  {}{}{}\n", pad(row.name, name_width), row.outside, row.title, for_whom,
-                            row.built_in ? "" : "  [yours]");
-    }
-    return text;
-}
-
 }  // namespace relead::formats::text

@@ -2,11 +2,13 @@
 // of what was changed and why.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "report/change_table.h"
 #include "report/option_table.h"
+#include "report/rule_example.h"
 #include "report/rule_table.h"
 #include "report/side_by_side.h"
 
@@ -31,6 +33,11 @@ struct TextStyle {
                                         const TextStyle& style = {});
 
 /// The rules by family: name, outside level, title.
-[[nodiscard]] std::string print_rules(const std::vector<report::RuleRow>& rows);
+[[nodiscard]] std::string print_rules(const std::vector<report::RuleRow>& rows, const TextStyle& style = {});
+
+/// One rule: what it is, its text, and the example at work. No example: that it fires nowhere is said.
+[[nodiscard]] std::string print_rule(const report::RuleRow& row,
+                                     const std::optional<report::RuleExample>& example,
+                                     const TextStyle& style = {});
 
 }  // namespace relead::formats::text

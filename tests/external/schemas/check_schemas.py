@@ -30,8 +30,14 @@ def documents(folder):
     for number, tune in enumerate(TUNES):
         yield "check", document(["check", "--as", "json", str(tune)])
         yield "explain", document(["explain", "--as", "json", str(tune)])
+        if number % 4 == 1:
+            other = str(TUNES[number - 1])
+            yield "compare", document(["compare", str(tune), "--versions", "2", "--with", other, "--as", "json"])
         if number % 4 == 0:
             yield "reharm", document(["reharm", str(tune), "--as", "json", "-o", str(folder / tune.stem)])
+    yield "rules", document(["rules", "--as", "json"])
+    for name in ("tritone", "side-slip", "blues-jazz-cadence"):
+        yield "rules", document(["rules", name, "--in", "Eb", "--as", "json"])
     yield "options", document(["options", str(ROOT / "samples/tunes/ferry-at-first-light.tune"), "--at", "A:2", "--as", "json"])
 
 
