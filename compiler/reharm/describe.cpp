@@ -52,6 +52,7 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     change.terms = judged.verdict.terms;
     change.cost = judged.verdict.cost;
     change.melody = judged.verdict.melody;
+    change.sounding = judged.verdict.sounding;
     change.departure_note = judged.verdict.departure_note;
     return change;
 }

@@ -6,6 +6,7 @@
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
 #include "reharm/pair.h"
+#include "reharm/sounding_bass.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -35,6 +36,7 @@ public:
     void run() {
         add_melody_tensions();
         count_touched();
+        judge_against_the_bass();
         refuse_by_plan();
         refuse_locked();
         refuse_new_roots_over_bass();
@@ -94,8 +96,7 @@ private:
     }
     void count_touched() {
         for (int i = placement_.begin; i < placement_.end; ++i) {
-            const auto* chord = whole_time(i);
-            if (chord && same_sound(chord->chord, written(i).chord)) continue;
+            if (!touched(i)) continue;
             ++judged_.touched;
             judged_.touched_beats += written(i).beats();
         }
@@ -103,11 +104,50 @@ private:
         for (const auto& applied : placement_.derivation)
             judged_.outside = std::max(
                 judged_.outside, situation_.rules.rules[static_cast<std::size_t>(applied.rule)].outside);
-        if (judged_.touched == 0) refuse(Refusal::Kind::same, "It changes nothing here.");
+        if (judged_.touched > 0) return;
+        refuse(Refusal::Kind::same, moves_the_bass()
+                                        ? "It only moves the bass, which stays on the written changes."
+                                        : "It changes nothing here.");
     }
     bool touched(int i) const {
+        if (superimposed() && keeps_upper_part(i)) return false;
         const auto* chord = whole_time(i);
         return !chord || !same_sound(chord->chord, written(i).chord);
+    }
+    /// A soloist changes no bass.
+    bool keeps_upper_part(int i) const {
+        return std::all_of(placement_.chords.begin(), placement_.chords.end(), [&](const NewChord& chord) {
+            const auto from = start() + chord.at;
+            const bool together = from < written(i).end() && from + chord.length > written(i).start;
+            return !together || same_sound(upper_part(chord.chord), upper_part(written(i).chord));
+        });
+    }
+    static theory::Chord upper_part(theory::Chord chord) {
+        chord.bass.reset();
+        return chord;
+    }
+    bool moves_the_bass() const {
+        return std::any_of(placement_.chords.begin(), placement_.chords.end(),
+                           [](const NewChord& chord) { return chord.chord.bass.has_value(); });
+    }
+    bool superimposed() const { return situation_.plan.audience == rules::Audience::soloist; }
+    /// What rubs leads further outside, whatever level its rules have.
+    void judge_against_the_bass() {
+        if (!superimposed()) return;
+        std::vector<TimedChord> fresh;
+        for (const auto& chord : placement_.chords) {
+            if (!chord.kept_from) fresh.push_back({chord.chord, start() + chord.at, chord.length});
+        }
+        const auto found = against_the_bass(old_chords(), fresh, chart_.home);
+        verdict_.sounding = found.sentence;
+        rubs_ = found.rubs;
+        const int level = level_of_rubs(rubs_);
+        if (level > judged_.outside && level > situation_.plan.ceiling)
+            refuse(Refusal::Kind::soloist, "Superimposed it leads further outside (" + std::to_string(level) +
+                                               ") than the plan allows (" +
+                                               std::to_string(situation_.plan.ceiling) + "). " +
+                                               found.sentence);
+        judged_.outside = std::max(judged_.outside, level);
     }
     void refuse_by_plan() {
         const auto& plan = situation_.plan;
@@ -195,10 +235,12 @@ private:
             return;
         }
     }
+    bool melody_is_played() const { return situation_.plan.plan.where != tune::Plan::Where::solos; }
     void judge_the_melody() {
         verdict_.melody =
             judge_melody(situation_.tune, *chart_.melodies, written(placement_.begin).ref.section,
                          chart_.home, old_chords(), new_chords());
+        if (!melody_is_played()) verdict_.melody.sentence = "Nobody plays the melody on solos: not checked.";
         if (!coloured_.empty() && !verdict_.melody.has_new_clash()) verdict_.melody.sentence = coloured_;
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
@@ -222,6 +264,7 @@ private:
             long_symbols += std::max(0, letters_in_any_key(chord.chord) - easy_symbol);
             brief += seconds_of(chord) < 1.0 ? 1 : 0;
         }
+        charge(verdict_, "rub", rubs_);
         charge(verdict_, "long-symbol", long_symbols);
         charge(verdict_, "short-chord", brief);
     }
@@ -242,7 +285,7 @@ private:
         }
         charge(verdict_, "melody-colour", colours);
         charge(verdict_, "melody-passing", passing);
-        charge(verdict_, "melody-unknown", verdict_.melody.known ? 0 : 1);
+        charge(verdict_, "melody-unknown", verdict_.melody.known || !melody_is_played() ? 0 : 1);
     }
     void charge_place() {
         bool section_start = false, final_cadence = false;
@@ -265,6 +308,7 @@ private:
     rules::Placement& placement_;
     Judged& judged_;
     Verdict& verdict_;
+    int rubs_ = 0;          ///< tones against the sounding chords, for a soloist
     std::string coloured_;  ///< what the melody added to symbols
 };
 

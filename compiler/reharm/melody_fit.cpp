@@ -15,14 +15,6 @@ using rules::SoundingNote;
 constexpr theory::Degree tension_names[12] = {{1, 0},  {9, -1}, {9, 0},   {9, 1},  {3, 0},  {11, 0},
                                               {11, 1}, {5, 0},  {13, -1}, {13, 0}, {7, -1}, {7, 0}};
 
-theory::Degree degree_in(const theory::Chord& chord, int pitch_class) {
-    for (const auto degree : theory::degrees(chord)) {
-        if (theory::pitch_class(theory::tone(chord, degree)) == pitch_class) return degree;
-    }
-    const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
-    return tension_names[above];
-}
-
 class MelodyJudge {
 public:
     MelodyJudge(const tune::Tune& tune, int section, const theory::Key& key)
@@ -33,7 +25,7 @@ public:
         const auto& note = notes[index];
         const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
         NoteVerdict verdict{note.pitch,          place_of(note),
-                            NoteFit::chord_tone, degree_in(now.chord, pitch_class),
+                            NoteFit::chord_tone, degree_over(now.chord, pitch_class),
                             held(note, now),     false};
         verdict.fit = fit(notes, index, now);
         for (const auto& old : before) {
@@ -114,6 +106,14 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
 
 }  // namespace
 
+theory::Degree degree_over(const theory::Chord& chord, int pitch_class) {
+    for (const auto degree : theory::degrees(chord)) {
+        if (theory::pitch_class(theory::tone(chord, degree)) == pitch_class) return degree;
+    }
+    const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
+    return tension_names[above];
+}
+
 std::string_view to_string(NoteFit fit) {
     switch (fit) {
         case NoteFit::chord_tone:
@@ -168,7 +168,7 @@ theory::Chord with_melody_tensions(const tune::Tune& tune, const rules::Melodies
         if (note.within(chord.start, chord.start + chord.length) < beat) continue;
         const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
         if (theory::role_of(result, pitch_class) != theory::ToneRole::available_tension) continue;
-        const auto degree = degree_in(result, pitch_class);
+        const auto degree = degree_over(result, pitch_class);
         if (degree.number < 9 || degree.alteration == 0) continue;
         if (auto with = theory::with_degree(result, degree)) result = *with;
     }

@@ -42,6 +42,9 @@ struct TimedChord {
     Time length;
 };
 
+/// What a tone is over a chord: the chord's own degree, else the tension of that name.
+[[nodiscard]] theory::Degree degree_over(const theory::Chord& chord, int pitch_class);
+
 /// Judges the melody (the `melody` row, else `long`) of section `section` against `now`, with
 /// `before` as the written chords over the same time. `key` matters in the blues, where the blues scale
 /// of the tonic is at home over every dominant.

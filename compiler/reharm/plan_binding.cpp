@@ -132,6 +132,13 @@ private:
 
 }  // namespace
 
+rules::Chart chart_for(const BoundPlan& plan, const tune::Tune& tune, const analysis::Analysis& analysis) {
+    auto chart = rules::make_chart(tune, analysis);
+    if (plan.plan.where == tune::Plan::Where::solos)
+        chart.melodies = std::make_shared<const rules::Melodies>();
+    return chart;
+}
+
 Outcome<BoundPlan> bind_plan(const tune::Tune& tune, const rules::RuleSet& rules, const Wish& wish) {
     return PlanBinder(tune, rules, wish).run();
 }

@@ -43,4 +43,8 @@ struct BoundPlan {
 [[nodiscard]] Outcome<BoundPlan> bind_plan(const tune::Tune& tune, const rules::RuleSet& rules,
                                            const Wish& wish);
 
+/// The written chart as it is heard where the plan is played: on solos nobody plays the melody.
+[[nodiscard]] rules::Chart chart_for(const BoundPlan& plan, const tune::Tune& tune,
+                                     const analysis::Analysis& analysis);
+
 }  // namespace relead::reharm

@@ -51,7 +51,7 @@ Version make_version(const Situation& situation, const Wish& wish, Found found, 
 
 Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& analysis,
                            const rules::RuleSet& rules, const Wish& wish, Outcome<BoundPlan> bound) {
-    const auto chart = rules::make_chart(tune, analysis);
+    const auto chart = chart_for(*bound.value, tune, analysis);
     const Situation situation{tune, chart, rules, *bound.value};
     PoolWish pool_wish;
     pool_wish.depth = bound.value->depth;

@@ -42,6 +42,7 @@ struct Verdict {
     std::vector<Motion> departure;  ///< from the chord before into the first new chord
     std::string departure_note;     ///< said when the approach skips or leaps; it never refuses
     MelodyVerdict melody;
+    std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
     std::vector<CostTerm> terms;
     int cost = 0;  ///< sum of the terms
     [[nodiscard]] bool allowed() const { return refusals.empty(); }

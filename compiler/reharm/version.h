@@ -32,6 +32,7 @@ struct Change {
     std::vector<CostTerm> terms;
     int cost = 0;
     MelodyVerdict melody;
+    std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
     std::string departure_note;
 };
 

@@ -40,6 +40,7 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.new_motion = motion_text(change.new_motion);
         row.reason = change.reason;
         row.melody = change.melody.sentence;
+        row.sounding = change.sounding;
         row.note = change.departure_note;
         row.outside = change.outside;
         rows.push_back(std::move(row));

@@ -16,9 +16,10 @@ struct ChangeRow {
     std::string rule;         ///< title of the rule
     std::string old_motion;   ///< guide tones of the written chord into the next: "E>F, Bb>A"
     std::string new_motion;
-    std::string reason;  ///< a sentence
-    std::string melody;  ///< a sentence
-    std::string note;    ///< departure and other remarks; may be empty
+    std::string reason;    ///< a sentence
+    std::string melody;    ///< a sentence
+    std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
+    std::string note;      ///< departure and other remarks; may be empty
     int outside = 1;
 };
 

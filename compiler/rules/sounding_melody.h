@@ -27,6 +27,7 @@ struct SoundingMelody {
 /// The melodies of a tune, worked out once: the `melody` row, where it is missing the `long` row.
 class Melodies {
 public:
+    Melodies() = default;  ///< nothing is played
     explicit Melodies(const tune::Tune& tune);
     /// What sounds in section `section` between two times from the start of its text.
     [[nodiscard]] SoundingMelody between(int section, Time from, Time to) const;
