@@ -48,13 +48,16 @@ int altered_by(int fifths, int letter) {
     return 6 - place < -fifths ? -1 : 0;
 }
 
+/// Of one staff.
 class Accidentals {
 public:
+    explicit Accidentals(int staff) : staff_(staff) {}
     void measure(score::Measure& measure) {
         if (measure.key) fifths_ = measure.key->fifths;
         before_ = std::exchange(changed_, {});
         state_.clear();
         for (auto& voice : measure.voices) {
+            if (voice.staff != staff_) continue;
             for (auto& element : voice.elements) {
                 if (element.notehead == score::Notehead::slash) continue;
                 for (auto& head : element.heads) set(head);
@@ -87,6 +90,7 @@ private:
     }
     static score::Accidental sign(int alteration) { return static_cast<score::Accidental>(alteration + 2); }
 
+    int staff_ = 1;
     int fifths_ = 0;
     std::set<int> before_, changed_;
     std::map<std::pair<int, int>, int> state_;
@@ -113,8 +117,10 @@ void join_ties(std::vector<score::Measure>& measures, const std::function<bool(s
 }
 
 void set_accidentals(std::vector<score::Measure>& measures) {
-    Accidentals accidentals;
-    for (auto& measure : measures) accidentals.measure(measure);
+    for (const int staff : {1, 2}) {
+        Accidentals accidentals(staff);
+        for (auto& measure : measures) accidentals.measure(measure);
+    }
 }
 
 }  // namespace relead::arrange

@@ -22,6 +22,8 @@ constexpr std::array<int, most_bars + 1> cost_of_count{20, 14, 5, 2, 0, 4, 9};
 constexpr std::size_t many_symbols = 6;
 constexpr int many_notes = 16;
 constexpr int systems_a_page = 11;
+constexpr int systems_of_two_staves = 7;
+constexpr int systems_lost_to_lyrics = 3;
 
 int symbol_width(const score::Harmony& harmony) {
     return 14 + 11 * static_cast<int>(theory::to_string(harmony.chord, theory::SymbolStyle::plain).size());
@@ -65,7 +67,8 @@ struct Stretch {
 
 class Layout {
 public:
-    Layout(const SheetForm& form, std::vector<score::Measure>& measures) : form_(form), measures_(measures) {}
+    Layout(const SheetForm& form, std::vector<score::Measure>& measures, int staves)
+        : form_(form), measures_(measures), staves_(staves) {}
 
     PageCount set() {
         for (const auto& stretch : stretches()) break_lines(stretch);
@@ -145,7 +148,8 @@ private:
         for (std::size_t i = 1; i < measures_.size(); ++i) {
             if (measures_[i].before == score::Break::system) systems.push_back(i);
         }
-        const int limit = has_lyrics() ? systems_a_page - 3 : systems_a_page;
+        const int most = staves_ == 1 ? systems_a_page : systems_of_two_staves;
+        const int limit = has_lyrics() ? most - systems_lost_to_lyrics : most;
         const int count = static_cast<int>(systems.size());
         const int pages = std::max(1, (count + limit - 1) / limit);
         const int even_share = (count + pages - 1) / pages;
@@ -176,12 +180,13 @@ private:
 
     const SheetForm& form_;
     std::vector<score::Measure>& measures_;
+    int staves_;
 };
 
 }  // namespace
 
-PageCount lay_out(const SheetForm& form, std::vector<score::Measure>& measures) {
-    return Layout(form, measures).set();
+PageCount lay_out(const SheetForm& form, std::vector<score::Measure>& measures, int staves) {
+    return Layout(form, measures, staves).set();
 }
 
 }  // namespace relead::arrange

@@ -1,5 +1,6 @@
 // Systems and pages: four bars a line where they fit, lines that keep the phrases of four together, a
-// new line at each section, pickups not counted; eleven systems a page, eight with lyrics.
+// new line at each section, pickups not counted; eleven systems a page, seven of two staves, three
+// fewer with lyrics.
 #pragma once
 
 #include <vector>
@@ -14,6 +15,6 @@ struct PageCount {
     int systems = 1;  ///< on the fullest page
 };
 /// Sets `before` of every measure.
-PageCount lay_out(const SheetForm& form, std::vector<score::Measure>& measures);
+PageCount lay_out(const SheetForm& form, std::vector<score::Measure>& measures, int staves = 1);
 
 }  // namespace relead::arrange

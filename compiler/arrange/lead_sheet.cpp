@@ -26,7 +26,17 @@ score::Part part_of(const theory::Instrument* instrument) {
 
 std::string corner_text(const SheetWish& wish) {
     if (!wish.corner.empty()) return wish.corner;
-    return wish.instrument == nullptr ? "Concert pitch" : std::string(wish.instrument->name);
+    std::string text = wish.instrument == nullptr ? "Concert pitch" : std::string(wish.instrument->name);
+    if (wish.guide_tones == GuideTones::staves) text += " \u00b7 guide tones";
+    return text;
+}
+
+/// Two staves where guide tones stand; the small one has small notes.
+void set_staves(GuideTones guide_tones, score::Part& part) {
+    constexpr int small = 70;
+    if (guide_tones == GuideTones::none) return;
+    part.staves = 2;
+    if (guide_tones == GuideTones::small) part.second_staff_size = small;
 }
 
 }  // namespace
@@ -50,6 +60,7 @@ score::Score lead_sheet(const tune::Tune& tune, const SheetWish& wish) {
     auto built = build_part(tune, form, reading, wish);
     auto part = part_of(wish.instrument);
     part.measures = std::move(built.measures);
+    set_staves(wish.guide_tones, part);
     sheet.pages = built.pages;
     sheet.systems_a_page = built.systems_a_page;
     sheet.parts.push_back(std::move(part));

@@ -9,6 +9,7 @@
 #include "score/score.h"
 #include "theory/instrument.h"
 #include "tune/tune.h"
+#include "voicing/chord_walk.h"
 
 namespace relead::arrange {
 
@@ -27,6 +28,13 @@ enum class Jumps {
     never,
 };
 
+/// The guide-tone line on paper.
+enum class GuideTones {
+    none,
+    small,   ///< both voices in small notes on a small staff below the lead sheet's own
+    staves,  ///< a sheet of their own: chord symbols over two staves, the upper voice and the lower
+};
+
 struct SheetWish {
     /// The player's instrument; null = concert pitch in treble clef.
     const theory::Instrument* instrument = nullptr;
@@ -39,8 +47,10 @@ struct SheetWish {
     bool show_soloist = true;    ///< superimposed changes
     bool show_replaced = false;  ///< the chords that stood there before, small under the staff
     Jumps jumps = Jumps::when_it_saves_a_page;
-    std::string corner;  ///< upper left; empty = the instrument's name
-    std::string stamp;   ///< version stamp as printed; empty = the tune's own, if any
+    GuideTones guide_tones = GuideTones::none;
+    voicing::ChordRow guide_row = voicing::ChordRow::changes;  ///< whose chords the guide tones follow
+    std::string corner;                                        ///< upper left; empty = the instrument's name
+    std::string stamp;  ///< version stamp as printed; empty = the tune's own, if any
     std::vector<ChangedChord> changed;
 };
 

@@ -6,6 +6,7 @@
 #include "arrange/accidentals.h"
 #include "arrange/beams.h"
 #include "arrange/chord_spelling.h"
+#include "arrange/guide_notes.h"
 #include "arrange/harmony_row.h"
 #include "arrange/layout.h"
 #include "arrange/melody_notes.h"
@@ -33,6 +34,8 @@ public:
           symbols_(place_symbols(tune, form, measures_, succession_)) {
         for (const auto& at : form.bars) keys_.push_back(key_of(at));
         rows_ = read_symbols(symbols_, keys_, reading_, wish_.changed);
+        if (wish.guide_tones != GuideTones::none)
+            guides_ = guide_notes({tune, form, symbols_, rows_, keys_, succession_, wish}, reading);
     }
 
     BuiltPart build() {
@@ -46,7 +49,7 @@ public:
         set_accidentals(measures_);
         finish_voices();
         BuiltPart part;
-        const auto count = lay_out(form_, measures_);
+        const auto count = lay_out(form_, measures_, wish_.guide_tones == GuideTones::none ? 1 : 2);
         part.pages = count.pages;
         part.systems_a_page = count.systems;
         drop_continued_symbols();
@@ -73,7 +76,7 @@ private:
         auto& measure = measures_[i];
         const auto time = time_of(bar_of(i).meter);
         const auto& key = keys_[i];
-        if (i == 0) measure.clef = reading_.clef;
+        if (i == 0) set_clefs(measure);
         if (i == 0 || !(keys_[i - 1].signature == key.signature)) measure.key = key.signature;
         if (i == 0 || !(time_of(bar_of(i - 1).meter) == time)) measure.time = time;
         const auto before = i == 0 ? theory::Interval{} : keys_[i - 1].written_to_sounding;
@@ -83,7 +86,34 @@ private:
         if (i + 1 == measures_.size()) measure.right = score::BarStyle::final_bar;
     }
 
+    void set_clefs(Measure& measure) const {
+        measure.clef = reading_.clef;
+        if (wish_.guide_tones == GuideTones::none) return;
+        if (wish_.guide_tones == GuideTones::staves) measure.clef = guides_.clef;
+        measure.second_clef = guides_.clef;
+    }
+    /// A voice of the guide-tone line on the second staff or, of two staves, on both.
+    void add_guide_voice(std::size_t i, int number, int staff, GuideVoice which) {
+        score::Voice voice;
+        voice.number = number;
+        voice.staff = staff;
+        const bool silent = wish_.guide_tones == GuideTones::small;
+        voice.elements = guide_elements(guides_.bars[i], measures_[i].length, which, silent);
+        measures_[i].voices.push_back(std::move(voice));
+    }
+
     void set_voices(std::size_t i) {
+        constexpr int first_of_second_staff = 5;
+        if (wish_.guide_tones == GuideTones::staves) {
+            add_guide_voice(i, 1, 1, GuideVoice::upper);
+            add_guide_voice(i, first_of_second_staff, 2, GuideVoice::lower);
+            return;
+        }
+        set_own_voices(i);
+        if (wish_.guide_tones == GuideTones::small)
+            add_guide_voice(i, first_of_second_staff, 2, GuideVoice::both);
+    }
+    void set_own_voices(std::size_t i) {
         const auto& bar = bar_of(i);
         const bool hits = bar.hits && wish_.show_hits;
         score::Voice voice;
@@ -223,6 +253,7 @@ private:
     const SheetForm& form_;
     const Reading& reading_;
     const SheetWish& wish_;
+    GuideNotes guides_;
     std::vector<Measure> measures_;
     Succession succession_;
     std::vector<std::vector<Symbol>> symbols_;

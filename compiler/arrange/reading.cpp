@@ -10,11 +10,6 @@ namespace {
 /// One enharmonic step: the same sound, twelve fifths down the line (C sharp to D flat).
 constexpr theory::Interval flatwards{-12, 7};
 
-struct SoundingNote {
-    int midi = 0;
-    double length = 0;
-};
-
 std::vector<SoundingNote> melody_of(const tune::Tune& tune) {
     std::vector<SoundingNote> notes;
     for (const auto& section : tune.sections) {
@@ -52,22 +47,6 @@ double discomfort(const theory::Instrument& instrument, const std::vector<Soundi
     return 100 * beyond + 6 * outside / total + 0.5 * farthest + 0.25 * std::abs(sum / total - aim);
 }
 
-int choose_octaves(const theory::Instrument& instrument, theory::Interval to_written,
-                   const tune::Tune& tune) {
-    const auto notes = melody_of(tune);
-    if (notes.empty()) return 0;
-    int best = 0;
-    double least = -1;
-    for (const int octaves : {0, -1, 1, -2, 2, -3}) {
-        const double cost =
-            discomfort(instrument, notes, to_written.semitones() + 12 * octaves) + 1.0 * std::abs(octaves);
-        if (least >= 0 && cost >= least) continue;
-        least = cost;
-        best = octaves;
-    }
-    return best;
-}
-
 /// The pitch on the staff position of `letter` and `octave` that needs no accidental.
 theory::Pitch in_signature(char letter, int octave, int fifths) {
     for (int alteration = -1; alteration <= 1; ++alteration) {
@@ -79,12 +58,27 @@ theory::Pitch in_signature(char letter, int octave, int fifths) {
 
 }  // namespace
 
+int comfortable_octaves(const theory::Instrument& instrument, const std::vector<SoundingNote>& notes) {
+    if (notes.empty()) return 0;
+    const int to_written = -instrument.written_to_sounding.semitones();
+    int best = 0;
+    double least = -1;
+    for (const int octaves : {0, -1, 1, -2, 2, -3}) {
+        const double cost =
+            discomfort(instrument, notes, to_written + 12 * octaves) + 1.0 * std::abs(octaves);
+        if (least >= 0 && cost >= least) continue;
+        least = cost;
+        best = octaves;
+    }
+    return best;
+}
+
 Reading reading_for(const theory::Instrument* instrument, const tune::Tune& tune) {
     Reading reading;
     if (instrument == nullptr) return reading;
     reading.clef = instrument->clef == theory::Clef::bass ? theory::Clef::bass : theory::Clef::treble;
     reading.sounding_to_written = -instrument->written_to_sounding;
-    reading.octaves = choose_octaves(*instrument, reading.sounding_to_written, tune);
+    reading.octaves = comfortable_octaves(*instrument, melody_of(tune));
     return reading;
 }
 

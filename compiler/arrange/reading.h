@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "score/measure.h"
 #include "theory/instrument.h"
@@ -26,6 +27,15 @@ struct KeyReading {
     theory::Interval to_written;           ///< concert to written names, without `octaves`
     theory::Interval written_to_sounding;  ///< for the file; the inverse of `to_written`
 };
+
+/// A note as it sounds.
+struct SoundingNote {
+    int midi = 0;
+    double length = 0;  ///< whole notes
+};
+/// Octaves to add so that the notes lie well on the instrument; 0 for none.
+[[nodiscard]] int comfortable_octaves(const theory::Instrument& instrument,
+                                      const std::vector<SoundingNote>& notes);
 
 /// `instrument` null = concert pitch, treble clef. A grand staff is read in its treble clef.
 [[nodiscard]] Reading reading_for(const theory::Instrument* instrument, const tune::Tune& tune);

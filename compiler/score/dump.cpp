@@ -117,6 +117,7 @@ std::string dump(const Measure& measure) {
     }
     for (const auto& voice : measure.voices) {
         text += voice.number == 1 ? "  :" : fmt::format("  {}:", voice.number);
+        if (voice.staff > 1) text += fmt::format(" staff {}", voice.staff);
         for (const auto& element : voice.elements) text += " " + element_text(element);
     }
     return text + right_text(measure) + "\n";
@@ -127,7 +128,7 @@ std::string dump(const Score& score) {
         fmt::format("title \"{}\" composer \"{}\" corner \"{}\" stamp \"{}\"\norder \"{}\" pages {}\n",
                     score.title, score.composer, score.corner, score.stamp, score.running_order, score.pages);
     for (const auto& part : score.parts) {
-        text += "part " + part.name + "\n";
+        text += "part " + part.name + (part.staves > 1 ? fmt::format(" staves {}", part.staves) : "") + "\n";
         for (const auto& measure : part.measures) text += dump(measure);
     }
     return text;

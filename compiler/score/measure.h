@@ -83,9 +83,10 @@ struct Measure {
     std::string number;     ///< as printed; "0" for a pickup
     bool implicit = false;  ///< shorter than the meter and not counted
     Time length;
-    std::optional<KeySignature> key;    ///< present where it changes
-    std::optional<TimeSignature> time;  ///< present where it changes
-    std::optional<theory::Clef> clef;   ///< present where it changes
+    std::optional<KeySignature> key;          ///< present where it changes
+    std::optional<TimeSignature> time;        ///< present where it changes
+    std::optional<theory::Clef> clef;         ///< present where it changes
+    std::optional<theory::Clef> second_clef;  ///< of the second staff, where there is one
     /// Added to a written pitch to get the sounding one; present in the first measure of a
     /// transposing part and where a new key is spelled on the other side of the circle of fifths.
     std::optional<theory::Interval> transposition;

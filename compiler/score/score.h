@@ -20,6 +20,7 @@ struct Part {
     std::string sound;         ///< id of the published list of instrument sounds, or ""
     int midi_program = 1;      ///< 1-based; 0 for drums
     int staves = 1;
+    int second_staff_size = 100;  ///< per cent of a full staff
     std::vector<Measure> measures;
 };
 
@@ -42,6 +43,8 @@ struct Score {
     std::string note;           ///< the author's remark to the players
     std::string software;       ///< "relead 0.1.0"; written into the file, not printed
     Paper paper = Paper::a4;
+    double staff_height = 7;             ///< millimetres
+    std::vector<std::string> end_notes;  ///< lines at the foot of the first page
     int pages = 1;
     int systems_a_page = 8;  ///< on the fullest page; the writer spaces the systems by it
     SymbolLettering lettering = SymbolLettering::plain;

@@ -9,7 +9,13 @@
 
 namespace relead::theory {
 
-enum class Clef { treble, bass, grand, percussion };
+enum class Clef {
+    treble,
+    bass,
+    grand,
+    percussion,
+    tenor_treble,  ///< treble clef with a small 8 below: sounds an octave lower than it looks
+};
 
 struct Instrument {
     std::string_view id;            ///< word of the command line: "alto-sax"

@@ -213,6 +213,7 @@ class Part:
         if pitch is None:
             return
         step, alter, octave = pitch
+        staff = note.findtext("staff", "1")  # accidentals hold on their own staff
         slash = note.findtext("notehead") == "slash"
         shown = note.find("accidental")
         signature = key_alteration(self.fifths, step)
@@ -221,13 +222,13 @@ class Part:
                 self.say(measure, f"slash on {step}{alter:+d}, foreign to the signature")
             return
         if alter != signature:
-            self.changed_here.add(step)
+            self.changed_here.add((staff, step))
         tied = any(t.get("type") == "stop" for t in note.findall("tie"))
         if tied:
             if shown is not None:
                 self.say(measure, "accidental on the second note of a tie")
             return
-        expected = self.accidentals.get((step, octave), signature)
+        expected = self.accidentals.get((staff, step, octave), signature)
         if shown is None and alter != expected:
             self.say(measure, f"{step}{octave} needs an accidental ({alter:+d})")
         if shown is not None and ACCIDENTALS.get(shown.text) != alter:
@@ -235,9 +236,9 @@ class Part:
         if shown is not None and alter == expected and shown.get("cautionary") != "yes":
             self.say(measure, f"{step}{octave} has an accidental that changes nothing")
         if shown is not None and shown.get("cautionary") == "yes":
-            if step not in self.changed_before | self.changed_here:
+            if (staff, step) not in self.changed_before | self.changed_here:
                 self.say(measure, f"{step}{octave} has a reminder without a reason")
-        self.accidentals[(step, octave)] = alter
+        self.accidentals[(staff, step, octave)] = alter
 
     def check_tie(self, measure, note):
         pitch = pitch_of(note)

@@ -1,5 +1,6 @@
 // Writes the lead sheets of tunes for the checks of the MusicXML writer:
-//   sheet_dump OUT_DIR [--for a,b,c] [--dump] [--slashes] [--jumps] [--compact] [--changed] TUNE...
+//   sheet_dump OUT_DIR [--for a,b,c] [--dump] [--slashes] [--jumps] [--compact] [--changed]
+//              [--guide-tones small|staves] TUNE...
 // One file TUNE.INSTRUMENT.musicxml and .mxl for each tune and instrument ("concert" = none, "all" = every
 // one of the table) and .order, the numbers of the measures as they are played; with --dump also .txt, the
 // score as text. Exit code 1 when a tune cannot be read.
@@ -59,6 +60,9 @@ Options read_options(int count, char** words) {
             options.wish.jumps = arrange::Jumps::whenever_shorter;
         } else if (word == "--compact") {
             options.wish.lettering = score::SymbolLettering::compact;
+        } else if (word == "--guide-tones" && i + 1 < count) {
+            options.wish.guide_tones =
+                std::string(words[++i]) == "small" ? arrange::GuideTones::small : arrange::GuideTones::staves;
         } else if (word == "--changed") {
             options.changed = options.wish.show_replaced = true;
         } else if (options.out.empty()) {
@@ -135,7 +139,7 @@ int main(int count, char** words) {
     const auto options = read_options(count, words);
     if (options.out.empty() || options.tunes.empty()) {
         std::cerr << "sheet_dump OUT_DIR [--for a,b] [--dump] [--slashes] [--jumps] [--compact] [--changed] "
-                     "TUNE...\n";
+                     "[--guide-tones small|staves] TUNE...\n";
         return 2;
     }
     fs::create_directories(options.out);

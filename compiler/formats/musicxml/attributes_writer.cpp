@@ -18,29 +18,42 @@ void write_time(Sink& sink, const score::TimeSignature& time) {
     leaf(sink, "beat-type", time.unit);
 }
 
-void write_one_clef(Sink& sink, int number, std::string_view sign, int line) {
+void write_one_clef(Sink& sink, int number, std::string_view sign, int line, int octaves = 0) {
     const Nest nest(sink, "clef");
     if (number > 0) sink.attribute("number", std::to_string(number));
     leaf(sink, "sign", sign);
     if (line > 0) leaf(sink, "line", line);
+    if (octaves != 0) leaf(sink, "clef-octave-change", octaves);
 }
 
-void write_clef(Sink& sink, theory::Clef clef) {
+/// `number` of the staff; 0 = the part has only one.
+void write_clef(Sink& sink, int number, theory::Clef clef) {
     switch (clef) {
         case theory::Clef::treble:
-            write_one_clef(sink, 0, "G", 2);
+            write_one_clef(sink, number, "G", 2);
+            break;
+        case theory::Clef::tenor_treble:
+            write_one_clef(sink, number, "G", 2, -1);
             break;
         case theory::Clef::bass:
-            write_one_clef(sink, 0, "F", 4);
+            write_one_clef(sink, number, "F", 4);
             break;
         case theory::Clef::percussion:
-            write_one_clef(sink, 0, "percussion", 0);
+            write_one_clef(sink, number, "percussion", 0);
             break;
         case theory::Clef::grand:
             write_one_clef(sink, 1, "G", 2);
             write_one_clef(sink, 2, "F", 4);
             break;
     }
+}
+
+/// The second staff may be smaller than the first.
+void write_staff_size(Sink& sink, const score::Part& part) {
+    if (part.staves < 2 || part.second_staff_size == 100) return;
+    const Nest nest(sink, "staff-details");
+    sink.attribute("number", "2");
+    leaf(sink, "staff-size", part.second_staff_size);
 }
 
 /// Octaves stand apart: octave-change is present from an octave on, and absent below.
@@ -52,8 +65,11 @@ void write_transpose(Sink& sink, theory::Interval written_to_sounding) {
     if (octaves != 0) leaf(sink, "octave-change", octaves);
 }
 
-void write_slash_style(Sink& sink, std::string_view type, bool stems) {
+/// Slashes stand on the first staff.
+void write_slash_style(PartState& state, std::string_view type, bool stems) {
+    auto& sink = state.sink;
     const Nest style(sink, "measure-style");
+    if (state.part.staves > 1) sink.attribute("number", "1");
     const Nest slash(sink, "slash");
     sink.attribute("type", type);
     if (type == "start") sink.attribute("use-stems", stems ? "yes" : "no");
@@ -61,9 +77,9 @@ void write_slash_style(Sink& sink, std::string_view type, bool stems) {
 
 void write_measure_styles(PartState& state, const score::Measure& measure) {
     if (measure.slashes != state.slashes) {
-        if (state.slashes != SlashStyle::none) write_slash_style(state.sink, "stop", false);
+        if (state.slashes != SlashStyle::none) write_slash_style(state, "stop", false);
         if (measure.slashes != SlashStyle::none) {
-            write_slash_style(state.sink, "start", measure.slashes == SlashStyle::rhythm);
+            write_slash_style(state, "start", measure.slashes == SlashStyle::rhythm);
         }
         state.slashes = measure.slashes;
     }
@@ -98,15 +114,22 @@ std::string_view bar_style(const score::Measure& measure) {
 }  // namespace
 
 void write_attributes(PartState& state, const score::Measure& measure, bool first) {
-    const bool changes = measure.key || measure.time || measure.clef || measure.transposition;
+    const bool changes =
+        measure.key || measure.time || measure.clef || measure.second_clef || measure.transposition;
     if (!first && !changes && measure.slashes == state.slashes && measure.rest_measures < 2) return;
     auto& sink = state.sink;
     const Nest nest(sink, "attributes");
     if (first) leaf(sink, "divisions", state.divisions);
     if (measure.key) write_key(sink, *measure.key);
     if (measure.time) write_time(sink, *measure.time);
-    if (first && state.part.staves > 1) leaf(sink, "staves", state.part.staves);
-    if (measure.clef) write_clef(sink, *measure.clef);
+    if (first && state.part.staves > 1) {
+        leaf(sink, "staves", state.part.staves);
+        if (measure.clef != theory::Clef::grand) leaf(sink, "part-symbol", "bracket");
+    }
+    const bool two = state.part.staves > 1;
+    if (measure.clef) write_clef(sink, two && *measure.clef != theory::Clef::grand ? 1 : 0, *measure.clef);
+    if (measure.second_clef) write_clef(sink, 2, *measure.second_clef);
+    if (first) write_staff_size(sink, state.part);
     if (measure.transposition) write_transpose(sink, *measure.transposition);
     write_measure_styles(state, measure);
 }

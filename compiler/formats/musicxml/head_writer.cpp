@@ -6,7 +6,7 @@ namespace relead::formats {
 
 namespace {
 
-/// Page sizes in tenths of a staff space at 7 mm a staff (40 tenths).
+/// Page sizes in tenths of a staff space; a staff has 40. At first those of a staff of 7 mm.
 struct Page {
     int width = 1200, height = 1697;
     int left = 70, right = 70, top = 80, bottom = 80;
@@ -15,12 +15,17 @@ struct Page {
     [[nodiscard]] int right_edge() const { return width - right; }
 };
 
-Page page_of(score::Paper paper) {
+constexpr double usual_staff_height = 7;  // millimetres
+
+Page page_of(const score::Score& score) {
     Page page;
-    if (paper == score::Paper::letter) {
+    if (score.paper == score::Paper::letter) {
         page.width = 1234;
         page.height = 1597;
     }
+    const double factor = usual_staff_height / score.staff_height;
+    page.width = static_cast<int>(page.width * factor);
+    page.height = static_cast<int>(page.height * factor);
     return page;
 }
 
@@ -67,14 +72,35 @@ void write_margins(Sink& sink, const Page& page) {
     leaf(sink, "bottom-margin", page.bottom);
 }
 
+/// Between the two staves of one part.
+constexpr int staff_distance = 45;
+
 /// Systems share the page: room to write between the staves when they are few.
 void write_system_layout(Sink& sink, const Page& page, const score::Score& score) {
     constexpr int staff = 40, closest = 65, widest = 125;
     const int room = page.height - page.top - page.bottom - page.heading;
-    const int each = room / std::max(1, score.systems_a_page) - staff * static_cast<int>(score.parts.size());
-    const Nest layout(sink, "system-layout");
-    leaf(sink, "system-distance", std::clamp(each, closest, widest));
-    leaf(sink, "top-system-distance", page.heading);
+    int staves = 0, between = 0;
+    for (const auto& part : score.parts) {
+        staves += part.staves;
+        between += (part.staves - 1) * staff_distance;
+    }
+    const int each = room / std::max(1, score.systems_a_page) - staff * staves - between;
+    {
+        const Nest layout(sink, "system-layout");
+        leaf(sink, "system-distance", std::clamp(each, closest, widest));
+        leaf(sink, "top-system-distance", page.heading);
+    }
+    if (between == 0) return;
+    const Nest layout(sink, "staff-layout");
+    sink.attribute("number", "2");
+    leaf(sink, "staff-distance", staff_distance);
+}
+
+/// "7", "5.5".
+std::string decimal(double value) {
+    const auto tenths = static_cast<int>(value * 10 + 0.5);
+    const auto whole = std::to_string(tenths / 10);
+    return tenths % 10 == 0 ? whole : whole + "." + std::to_string(tenths % 10);
 }
 
 void write_font(Sink& sink, std::string_view element, std::string_view size) {
@@ -87,7 +113,7 @@ void write_defaults(Sink& sink, const Page& page, const score::Score& score) {
     const Nest defaults(sink, "defaults");
     {
         const Nest scaling(sink, "scaling");
-        leaf(sink, "millimeters", 7);
+        leaf(sink, "millimeters", decimal(score.staff_height));
         leaf(sink, "tenths", 40);
     }
     {
@@ -125,19 +151,32 @@ void write_credit(Sink& sink, int page, const Credit& credit) {
 
 void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     const int top = page.height - page.top;
+    const int above = top + 40;  // in the margin: a long title reaches neither corner nor stamp
     const int bottom = page.bottom - 10;
     write_credit(sink, 1, {"title", score.title, page.centre(), top, "center", "22"});
-    write_credit(sink, 1, {"part name", score.corner, page.left, top, "left", "12"});
+    write_credit(sink, 1, {"part name", score.corner, page.left, above, "left", "12"});
     write_credit(sink, 1, {"composer", score.composer, page.right_edge(), top - 50, "right", "10"});
     write_credit(sink, 1, {"lyricist", score.lyricist, page.left, top - 50, "left", "10"});
-    write_credit(sink, 1, {"subtitle", score.running_order, page.centre(), top - 75, "center", "10"});
-    write_credit(sink, 1, {"", score.note, page.centre(), top - 98, "center", "9"});
+    // From the left: readers that set credits in three columns would run a centred one into the stamp.
+    write_credit(sink, 1, {"subtitle", score.running_order, page.left, top - 75, "left", "10"});
+    write_credit(sink, 1, {"", score.note, page.left, top - 98, "left", "9"});
     write_credit(sink, 1, {"rights", score.rights, page.centre(), bottom, "center", "8"});
     for (int number = 1; number <= score.pages; ++number) {
         const bool first = number == 1;
         const auto text = first || score.stamp.empty() ? score.stamp : score.title + " \u00b7 " + score.stamp;
-        write_credit(sink, number, {"", text, page.right_edge(), first ? top : top + 40, "right", "9"});
+        write_credit(sink, number, {"", text, page.right_edge(), above, "right", "9"});
     }
+}
+
+/// One text of several lines over the lower margin of the first page: readers pass over those of later ones.
+void write_end_notes(Sink& sink, const score::Score& score, const Page& page) {
+    if (score.end_notes.empty()) return;
+    constexpr double millimetres_a_line = 3.4;
+    const double line = millimetres_a_line * 40 / score.staff_height;
+    std::string text;
+    for (const auto& note : score.end_notes) text += (text.empty() ? "" : "\n") + note;
+    const int height = static_cast<int>(line * static_cast<double>(score.end_notes.size()));
+    write_credit(sink, 1, {"", text, page.left, page.bottom + height, "left", "8"});
 }
 
 void write_name(Sink& sink, std::string_view element, const std::string& name, bool show) {
@@ -203,9 +242,10 @@ void write_head(Sink& sink, const score::Score& score) {
         leaf(sink, "work-title", score.title);
     }
     write_identification(sink, score);
-    const Page page = page_of(score.paper);
+    const Page page = page_of(score);
     write_defaults(sink, page, score);
     write_credits(sink, score, page);
+    write_end_notes(sink, score, page);
     write_part_list(sink, score);
 }
 

@@ -94,6 +94,14 @@ def check_range(name, part, low, high):
     return [f"{name}: lies outside the range, {fits} octaves away it would not"] if fits else []
 
 
+def check_guide_register(name, part):
+    """The guide-tone line sounds in the register of grammar/registers.txt, whatever the key."""
+    table = (sheets.ROOT / "grammar" / "registers.txt").read_text(encoding="utf-8")
+    low, high = re.search(r"^guide-tones *\| *(\S+) *\| *(\S+) *\|", table, re.MULTILINE).groups()
+    outside = [n for _, _, n in melody(part) if not midi_name(low) <= n <= midi_name(high)]
+    return [f"{name}: {len(outside)} notes lie outside {low} to {high}"] if outside or not melody(part) else []
+
+
 def check_packed(path):
     """The container as MusicXML 4.0 describes it: mimetype first, stored, without extra field."""
     data = path.read_bytes()
@@ -130,7 +138,8 @@ def main():
     problems, table = [], ranges()
     with sheets.temporary_folder() as folder, sheets.temporary_folder() as again:
         files = sheets.write(sys.argv[1], folder, "all", ["plain"])
-        files += sheets.write(sys.argv[1], folder, "concert,alto-sax,trombone", ["slashes", "jumps", "compact", "changed"])
+        files += sheets.write(sys.argv[1], folder, "concert,alto-sax,trombone", ["slashes", "jumps", "compact", "changed", "guides-staves"])
+        files += sheets.write(sys.argv[1], folder, "concert,alto-sax,trombone", ["guides-small"])
         read = {}
         for path in files:
             text = path.read_text(encoding="utf-8")
@@ -140,10 +149,13 @@ def main():
         for path, (part, root) in read.items():
             tune, instrument, _ = path.name.rsplit(".", 2)
             name = f"{path.parent.name}/{path.name}"
-            if instrument != "concert":
+            # On a lead sheet with guide tones the two staves may each lie in an octave of their own.
+            if instrument != "concert" and path.parent.name != "guides-small":
                 concert = read[path.with_name(f"{tune}.concert.musicxml")][0]
                 problems += compare(name, concert, part, sounding_interval(root))
-            if instrument in table:
+            if path.parent.name == "guides-staves" and instrument == "concert":
+                problems += check_guide_register(name, part)
+            elif instrument in table and path.parent.name != "guides-small":
                 problems += check_range(name, part, *table[instrument])
         for packed in pathlib.Path(folder, "plain").glob("*.mxl"):
             problems += check_packed(packed)

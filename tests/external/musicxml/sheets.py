@@ -11,7 +11,12 @@ sys.path.insert(0, str(ROOT / "tests" / "support"))
 
 # Options of the sheet writer that change what is on the page; every tune is written in each way.
 WAYS = {"plain": [], "slashes": ["--slashes"], "jumps": ["--jumps"], "compact": ["--compact"],
-        "changed": ["--changed"]}
+        "changed": ["--changed"], "guides-small": ["--guide-tones", "small", "--changed"],
+        "guides-staves": ["--guide-tones", "staves"]}
+
+
+# The guide-tone line is the same on all sheets but for clef and octave: these cover both.
+GUIDE_READERS = "concert,alto-sax,tenor-sax,trombone,trumpet,bass"
 
 
 def tunes():
@@ -27,7 +32,8 @@ def write(writer, folder, instruments="all", ways=tuple(WAYS)):
     files = []
     for way in ways:
         out = pathlib.Path(folder) / way
-        command = [writer, str(out), "--for", instruments, *WAYS[way], *map(str, tunes())]
+        readers = GUIDE_READERS if way.startswith("guides") and instruments == "all" else instruments
+        command = [writer, str(out), "--for", readers, *WAYS[way], *map(str, tunes())]
         subprocess.run(command, check=True)
         files += sorted(out.glob("*.musicxml"))
     return files

@@ -230,6 +230,53 @@ TEST_CASE("titles: one title, credits on their pages, no control characters") {
     CHECK(tree["//credit[credit-type='title']/credit-words"] == "A <b> & \"c\"");
 }
 
+TEST_CASE("credits do not run into each other, however long they are") {
+    auto score = score_of({four_quarters()});
+    score.title = "The Night the Ferry Came Back Without Its Lamps Lit";
+    score.corner = "Baritone Sax \u00b7 guide tones";
+    score.composer = "M. Okafor-Lind and the Saltmarsh Nonet";
+    score.lyricist = "words by the whole of the band room";
+    score.running_order =
+        "Head, twice \u00b7 Solos (open, each soloist, written changes) \u00b7 Head, last time";
+    score.note = "Played once through, signs as written. The alto has the second time of C alone.";
+    score.stamp = "second thoughts \u00b7 3fa94c21 \u00b7 25 November 2026";
+    const Tree tree(score);
+    // Boxes in tenths: a staff of 7 mm is 40 tenths; letters of a serif face are about half as wide as high.
+    const double tenths_a_point = 40 / 7.0 * 25.4 / 72;
+    struct Box {
+        double left, right, top, bottom;
+    };
+    std::vector<Box> boxes;
+    const auto credit = [&](std::size_t i, const char* attribute) {
+        const auto path = "(//credit[@page='1']/credit-words)[" + std::to_string(i) + "]" + attribute;
+        return tree[path.c_str()];
+    };
+    const auto count = tree.count("//credit[@page='1']/credit-words");
+    REQUIRE(count == 7);
+    for (std::size_t i = 1; i <= count; ++i) {
+        const double size = std::stod(credit(i, "/@font-size")) * tenths_a_point;
+        double letters = 0;
+        for (const char c : credit(i, "")) letters += (static_cast<unsigned char>(c) & 0xC0) != 0x80 ? 1 : 0;
+        const double width = 0.5 * size * letters;
+        const double x = std::stod(credit(i, "/@default-x")), y = std::stod(credit(i, "/@default-y"));
+        const auto justify = credit(i, "/@justify");
+        const double left = justify == "left" ? x : justify == "right" ? x - width : x - width / 2;
+        boxes.push_back({left, left + width, y, y - size});
+        INFO(credit(i, ""));
+        CHECK(left >= 0);
+        CHECK(left + width <= 1200);
+        CHECK(y <= 1697 - 30);  // printers leave some 5 mm
+    }
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+        for (std::size_t j = i + 1; j < boxes.size(); ++j) {
+            const bool beside = boxes[i].right < boxes[j].left || boxes[j].right < boxes[i].left;
+            const bool apart = boxes[i].bottom > boxes[j].top || boxes[j].bottom > boxes[i].top;
+            INFO(i << " and " << j);
+            CHECK((beside || apart));
+        }
+    }
+}
+
 TEST_CASE("scores of several parts: names, groups, channels, marks for all on top only") {
     auto score = score_of({four_quarters()});
     score.parts[0].measures[0].directions.push_back(direction(Kind::rehearsal, 0, "A"));
@@ -256,4 +303,21 @@ TEST_CASE("a grand staff numbers staves, clefs and voices") {
     CHECK(tree.count("//note[staff='2'][voice='5']") == 4);
     CHECK(tree["//harmony/staff"] == "1");
     CHECK(tree["//backup/duration"] == "48");
+}
+
+TEST_CASE("a second staff with a clef and a size of its own") {
+    auto score = score_of({four_quarters()});
+    score.parts[0].staves = 2;
+    score.parts[0].second_staff_size = 70;
+    auto& measure = score.parts[0].measures[0];
+    measure.clef = theory::Clef::treble;
+    measure.second_clef = theory::Clef::tenor_treble;
+    measure.voices.push_back({5, 2, measure.voices[0].elements});
+    const Tree tree(score);
+    CHECK(tree["//clef[@number='1']/sign"] == "G");
+    CHECK(tree.count("//clef[@number='1']/clef-octave-change") == 0);
+    CHECK(tree["//clef[@number='2']/clef-octave-change"] == "-1");
+    CHECK(tree["//staff-details[@number='2']/staff-size"] == "70");
+    CHECK(tree["//defaults/staff-layout[@number='2']/staff-distance"] == "45");
+    CHECK(tree.count("//note[voice=5][staff=2]") == 4);
 }
