@@ -37,7 +37,7 @@ public:
 private:
     void add_span(const HeardChord& chord) {
         const auto& bar = bars_.bars[chord.bar];
-        if (bar.bar->bass || bar.hits_only) return;
+        if (bar.bar->bass || bar.hits_only || chord.end <= chord.at) return;
         auto style = bass_style(bar.tempo, bar.bar->meter, bar.head);
         if (bar.ends || bar.fermata) style = "hold";
         spans_.push_back({chord.event->chord, bar.key, chord.at, chord.end - chord.at,

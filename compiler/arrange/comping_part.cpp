@@ -122,10 +122,10 @@ private:
         }
     }
 
-    /// A push stands alone: no stroke of a pattern between it and the beat that it belongs to.
+    /// A push stands alone: no stroke of a pattern from it to an eighth after the beat that it belongs to.
     void clear_around(const HeardChord& chord) {
         const auto from = std::min(chord.heard, chord.at) - Time(1, 16);
-        const auto to = std::max(chord.heard, chord.at) + Time(1, 16);
+        const auto to = std::max(chord.heard, chord.at) + Time(3, 16);
         const auto near = std::remove_if(recent(), struck_.end(),
                                          [&](const Struck& s) { return !s.hit && s.at > from && s.at < to; });
         struck_.erase(near, struck_.end());

@@ -8,6 +8,7 @@
 #include "arrange/lead_sheet.h"
 #include "formats/musicxml/write.h"
 #include "pipeline/dumps.h"
+#include "pipeline/midi_file.h"
 #include "rules/read_rules.h"
 #include "score/dump.h"
 #include "syntax/dump.h"
@@ -70,6 +71,11 @@ Outcome<std::string> musicxml(const text::Source& source, const Limits& limits) 
     });
 }
 
+Outcome<std::string> band(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits,
+                     [](const tune::Tune& tune) { return score::dump(performance_of(tune)); });
+}
+
 constexpr std::array all_stages{
     Stage{"tokens", "the lines of the text, each with its mode and its words", tokens},
     Stage{"tree", "the syntax tree with byte spans", tree},
@@ -79,6 +85,7 @@ constexpr std::array all_stages{
     Stage{"candidates", "every place where a built-in rule fits", candidates},
     Stage{"score", "the written tune's lead sheet before any format", score_stage},
     Stage{"musicxml", "the written tune's lead sheet as MusicXML", musicxml},
+    Stage{"band", "what the band plays, note by note", band},
 };
 
 }  // namespace
