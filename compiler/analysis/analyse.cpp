@@ -6,6 +6,8 @@
 #include "analysis/functions.h"
 #include "analysis/home_key.h"
 #include "analysis/reading.h"
+#include "theory/chord_table.h"
+#include "theory/scale.h"
 
 namespace relead::analysis {
 namespace {
@@ -52,6 +54,17 @@ Tonality tonality_of(const Key& key) {
     return {theory::pitch_class(key.tonic), theory::is_minor_like(key)};
 }
 
+std::optional<ModeScale> mode_scale(const Key& key) {
+    const auto scale = theory::is_modal(key) ? theory::find_scale(theory::mode_name(key.mode)) : std::nullopt;
+    if (!scale) return std::nullopt;
+    ModeScale tones{};
+    for (const auto degree : scale->degrees)
+        tones[static_cast<std::size_t>(theory::pitch_class(key.tonic) +
+                                       theory::semitones_above_root(degree)) %
+              12] = true;
+    return tones;
+}
+
 /// Positions that stand for written chords: the first playing of each.
 std::vector<int> first_playings(const ChorusReading& reading, std::size_t written) {
     std::vector<int> first(written, -1);
@@ -78,6 +91,7 @@ public:
         fact.related_ii = duties_[at].related_ii;
         fact.blues_tonic = duties_[at].blues_tonic;
         fact.deceptive = duties_[at].deceptive;
+        fact.common_tone = duties_[at].common_tone;
         fact.in_modal_stretch = r_.modal[at];
         fact.over_pedal = r_.pedal[at];
         fact.line_cliche = r_.line[at];
@@ -131,7 +145,7 @@ Analysis analyse(const tune::Tune& tune) {
     const bool blues = analysis.home.mode == Mode::blues ||
                        (!home.minor && !theory::is_modal(analysis.home) && is_blues(chorus, home.tonic));
     const auto refs = tune::written_chords(tune);
-    const auto reading = read_chorus(home, blues, std::move(chorus));
+    const auto reading = read_chorus(home, blues, std::move(chorus), mode_scale(analysis.home));
     analysis.exact = reading.exact;
     analysis.window = reading.window;
 

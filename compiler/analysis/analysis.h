@@ -45,6 +45,7 @@ struct ChordFact {
     bool blues_tonic = false;   ///< I7 or IV7 of a blues: a tonic, not a dominant
     bool over_pedal = false;    ///< under different chords the same bass goes on
     bool deceptive = false;     ///< a dominant that goes elsewhere than it leads to expect (V7 vi, V7 bVI)
+    bool common_tone = false;   ///< a diminished chord that holds the root of the chord it colours
     bool line_cliche = false;   ///< one chord whose inner voice moves by half steps
     bool planing = false;       ///< one sound moved along by equal steps
     bool turnaround = false;    ///< leads back to the top from the last two bars of a part

@@ -21,12 +21,13 @@ public:
                 duty = dominant(i);
             } else if (r_.at(i).sound == Sound::diminished) {
                 duty = diminished(i);
+                duty.common_tone = shares_root(i, duty.function);
             } else if (is_minor_tonic_sound(r_.at(i).sound) || r_.at(i).sound == Sound::half_diminished) {
                 duty = minor(i);
             } else {
                 duty.function = major(i);
             }
-            if (r_.modal[static_cast<std::size_t>(i)]) duty = {Function::modal, -1, false, false, false};
+            if (r_.modal[static_cast<std::size_t>(i)]) duty = {Function::modal};
         }
         return std::move(duties_);
     }
@@ -74,17 +75,17 @@ private:
     }
 
     Duty dominant(int i) const {
-        if (at_rest_in_blues(i)) return {Function::tonic, -1, false, true, false};
+        if (at_rest_in_blues(i)) return {Function::tonic, -1, false, true, false, false};
         const int next = r_.next_other(i);
         if (known(next) && motion(i, next) == 0 && is_dominant_like(r_.at(next).sound)) return duty(next);
         for (const int goal : goals(i)) {
             if (motion(i, goal) == 5 && r_.at(goal).sound != Sound::diminished)
-                return {Function::dominant, goal, false, false, false};
+                return {Function::dominant, goal, false, false, goal != next && goes_elsewhere(i), false};
             if (motion(i, goal) == 11 && r_.at(i).sound == Sound::dominant)
-                return {Function::substitute_dominant, goal, false, false, false};
-            if (is_backdoor(i, goal)) return {Function::backdoor, goal, false, false, false};
+                return {Function::substitute_dominant, goal, false, false, false, false};
+            if (is_backdoor(i, goal)) return {Function::backdoor, goal, false, false, false, false};
         }
-        return {unresolved(i), -1, false, false, goes_elsewhere(i)};
+        return {unresolved(i), -1, false, false, goes_elsewhere(i), false};
     }
 
     Function unresolved(int i) const {
@@ -105,28 +106,37 @@ private:
 
     Duty diminished(int i) const {
         const int next = r_.next_other(i);
-        if (r_.hosts[static_cast<std::size_t>(i)] >= 0)
-            return {Function::auxiliary_diminished, -1, false, false, false};
-        if (!known(next)) return {Function::other, -1, false, false, false};
-        if (motion(i, next) == 1) return {Function::passing_diminished, next, false, false, false};
-        if (motion(i, next) == 11) return {Function::passing_diminished, -1, false, false, false};
-        if (motion(i, next) == 0) return {Function::auxiliary_diminished, -1, false, false, false};
+        if (r_.hosts[static_cast<std::size_t>(i)] >= 0) return {Function::auxiliary_diminished};
+        if (!known(next)) return {Function::other};
+        if (motion(i, next) == 1) return {Function::passing_diminished, next, false, false, false, false};
+        if (motion(i, next) == 11) return {Function::passing_diminished};
+        if (motion(i, next) == 0) return {Function::auxiliary_diminished};
         const int before = r_.before_run(i);
-        if (before >= 0 && same_chord(r_.at(before), r_.at(next)))
-            return {Function::auxiliary_diminished, -1, false, false, false};
+        if (before >= 0 && same_chord(r_.at(before), r_.at(next))) return {Function::auxiliary_diminished};
         if (before >= 0 && (motion(before, i) == 1 || motion(before, i) == 11))
-            return {Function::passing_diminished, -1, false, false, false};
-        return {Function::other, -1, false, false, false};
+            return {Function::passing_diminished};
+        return {Function::other};
+    }
+
+    /// An auxiliary chord that has the root of the chord it colours among its tones (Cdim7 C, D#dim7 C).
+    bool shares_root(int i, Function function) const {
+        if (function != Function::auxiliary_diminished) return false;
+        const int host = r_.hosts[static_cast<std::size_t>(i)];
+        const int coloured = host >= 0 ? host : r_.next_other(i);
+        return known(coloured) && motion(i, coloured) % 3 == 0;
     }
 
     Duty minor(int i) const {
         const int next = r_.next_other(i);
         if (known(next) && is_dominant_like(r_.at(next).sound) && !duty(next).blues_tonic) {
             const int step = motion(i, next);
-            if (step == 5) return {Function::predominant, duty(next).goal, true, false, false};
-            if (step == 11 || step == 2) return {Function::predominant, -1, false, false, false};
+            if (step == 5) return {Function::predominant, duty(next).goal, true, false, false, false};
+            // The ii of a dominant in whose place its substitute stands.
+            if (step == 11 && duty(next).function == Function::substitute_dominant)
+                return {Function::predominant, duty(next).goal, true, false, false, false};
+            if (step == 11 || step == 2) return {Function::predominant};
         }
-        return {minor_by_degree(i), -1, false, false, false};
+        return {minor_by_degree(i), -1, false, false, false, false};
     }
 
     Function minor_by_degree(int i) const {

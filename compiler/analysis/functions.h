@@ -14,6 +14,7 @@ struct Duty {
     bool related_ii = false;
     bool blues_tonic = false;
     bool deceptive = false;
+    bool common_tone = false;
 };
 [[nodiscard]] std::vector<Duty> functions_of(const ChorusReading& reading);
 

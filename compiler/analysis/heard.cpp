@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "theory/chord_table.h"
 #include "tune/unfold.h"
 
 namespace relead::analysis {
@@ -121,6 +122,16 @@ bool is_tonic_chord(const Heard& chord, const Tonality& key) {
     if (chord.root != key.tonic) return false;
     if (!key.minor) return chord.sound == Sound::major;
     return chord.sound == Sound::minor || chord.sound == Sound::minor_seventh;
+}
+
+bool lies_in(const Heard& chord, const ModeScale& scale) {
+    const auto holds = [&](int pitch_class) { return scale[static_cast<std::size_t>(pitch_class % 12)]; };
+    if (!holds(chord.root)) return false;
+    if (chord.chord->bass && !holds(theory::pitch_class(*chord.chord->bass))) return false;
+    const auto degrees = theory::degrees(*chord.chord);
+    return std::all_of(degrees.begin(), degrees.end(), [&](theory::Degree degree) {
+        return holds(chord.root + theory::semitones_above_root(degree));
+    });
 }
 
 Chorus hear(const tune::Tune& tune) {

@@ -2,6 +2,7 @@
 // other part of the analysis works on; it knows roots only as distances, so all keys are alike.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -66,5 +67,10 @@ struct Tonality {
 };
 /// The tonic chord of that mode (not the seventh chord of a blues).
 [[nodiscard]] bool is_tonic_chord(const Heard& chord, const Tonality& key);
+
+/// The pitch classes of a mode, as the home key of a modal tune states it.
+using ModeScale = std::array<bool, 12>;
+/// Every tone of the chord, its bass included, belongs to the scale.
+[[nodiscard]] bool lies_in(const Heard& chord, const ModeScale& scale);
 
 }  // namespace relead::analysis

@@ -13,6 +13,7 @@ constexpr int change_far = 190;
 constexpr int home_a_bar = 12;
 constexpr int cadence = 45;  // for each chord of a cadence onto a tonic that lasts a bar or more
 constexpr int brief_cadence = 20;
+constexpr int in_mode = 40;  // a chord of the scale under a modal home key, for each bar
 
 Tonality key_of(int state) {
     return {state % 12, state >= 12};
@@ -95,7 +96,8 @@ int change_cost(int from, int to) {
 
 class Path {
 public:
-    Path(const Chorus& chorus, const Tonality& home) : chords_(chorus.chords), home_(home) {
+    Path(const Chorus& chorus, const Tonality& home, const std::optional<ModeScale>& mode)
+        : chords_(chorus.chords), home_(home), mode_(mode) {
         extra_.assign(chords_.size(), {});
         for (int i = 1; i < count(); ++i) mark_cadence(i);
     }
@@ -129,7 +131,8 @@ private:
         const auto key = key_of(state);
         const auto& chord = chords_[at(i)];
         const int degree = up(key.tonic, chord.root);
-        const int value = key.minor ? fit_minor(degree, chord.sound) : fit_major(degree, chord.sound);
+        int value = key.minor ? fit_minor(degree, chord.sound) : fit_major(degree, chord.sound);
+        if (mode_ && key == home_ && lies_in(chord, *mode_)) value = in_mode;
         const double bars = std::clamp(chord.length, 0.5, 4.0);
         const int home = key == home_ ? home_a_bar : 0;
         return static_cast<int>(bars * (value + home)) + extra_[at(i)][at(state)];
@@ -177,14 +180,16 @@ private:
 
     const std::vector<Heard>& chords_;
     Tonality home_;
+    std::optional<ModeScale> mode_;
     std::vector<std::array<int, keys>> extra_;
 };
 
 }  // namespace
 
-std::vector<Tonality> local_keys(const Chorus& chorus, const Tonality& home) {
+std::vector<Tonality> local_keys(const Chorus& chorus, const Tonality& home,
+                                 const std::optional<ModeScale>& mode) {
     if (chorus.chords.empty()) return {};
-    return Path(chorus, home).run();
+    return Path(chorus, home, mode).run();
 }
 
 }  // namespace relead::analysis

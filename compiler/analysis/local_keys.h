@@ -1,6 +1,7 @@
 // The key in which each chord is heard, by dynamic programming over the chords of a chorus.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "analysis/heard.h"
@@ -8,7 +9,9 @@
 namespace relead::analysis {
 
 /// One key per chord. A change of key costs more than a passing dominant or two is worth: only a cadence
-/// that is dwelt on moves the ear (common practice, no source).
-[[nodiscard]] std::vector<Tonality> local_keys(const Chorus& chorus, const Tonality& home);
+/// that is dwelt on moves the ear (common practice, no source). Under a modal home key the chords of its
+/// scale belong there.
+[[nodiscard]] std::vector<Tonality> local_keys(const Chorus& chorus, const Tonality& home,
+                                               const std::optional<ModeScale>& mode = std::nullopt);
 
 }  // namespace relead::analysis

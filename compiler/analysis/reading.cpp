@@ -31,12 +31,12 @@ struct Carriers {
     std::vector<TreeChord> chords;
 };
 
-Carriers carriers(const ChorusReading& reading, int end) {
+Carriers carriers(const ChorusReading& reading, int begin, int end) {
     Carriers found;
-    for (int i = 0; i < end; ++i) {
+    for (int i = begin; i < end; ++i) {
         const auto& heard = reading.at(i);
         if (reading.hosts[static_cast<std::size_t>(i)] >= 0) {
-            found.chords.back().length += heard.length;
+            if (!found.chords.empty()) found.chords.back().length += heard.length;
             continue;
         }
         TreeChord chord;
@@ -54,21 +54,29 @@ Carriers carriers(const ChorusReading& reading, int end) {
     return found;
 }
 
+/// The tree over the chords [begin, end): what lies outside it or above it is the top of the next chorus.
+Tree plant(ChorusReading& reading, int begin, int end, bool open_end) {
+    const auto found = carriers(reading, begin, end);
+    auto tree = decode_tree(found.chords, open_end, tree_weights(), 320, 128, &reading.at(0));
+    for (std::size_t i = 0; i < tree.heads.size(); ++i) {
+        const auto head = static_cast<std::size_t>(tree.heads[i]);
+        int& target = reading.targets[static_cast<std::size_t>(found.index[i])];
+        target = tree.heads[i] < 0 ? -1 : head < found.index.size() ? found.index[head] : reading.size();
+    }
+    return tree;
+}
+
+/// Up to the final tonic the tune is one tree; what comes after it is a turnaround and leads on to the top.
 void find_targets(ChorusReading& reading) {
     const int count = reading.size();
     reading.targets.assign(static_cast<std::size_t>(count), count);
     const int last = final_tonic(reading.chorus, reading.home, reading.blues);
-    const auto found = carriers(reading, last >= 0 ? last + 1 : count);
-    const auto tree = decode_tree(found.chords, last < 0);
+    const auto tree = plant(reading, 0, last >= 0 ? last + 1 : count, last < 0);
     reading.exact = tree.exact;
     reading.window = tree.window;
-    for (std::size_t i = 0; i < tree.heads.size(); ++i) {
-        const auto head = static_cast<std::size_t>(tree.heads[i]);
-        int& target = reading.targets[static_cast<std::size_t>(found.index[i])];
-        target = tree.heads[i] < 0 ? -1 : head < found.index.size() ? found.index[head] : count;
-    }
+    if (last >= 0 && last + 1 < count) (void)plant(reading, last + 1, count, true);
     for (int i = 0; i < count; ++i)
-        if (const int host = reading.hosts[static_cast<std::size_t>(i)]; host >= 0 && i != last)
+        if (const int host = reading.hosts[static_cast<std::size_t>(i)]; host >= 0)
             reading.targets[static_cast<std::size_t>(i)] = host;
 }
 
@@ -101,15 +109,17 @@ int ChorusReading::before_run(int i) const {
     return -1;
 }
 
-ChorusReading read_chorus(const Tonality& home, bool blues, Chorus chorus) {
+ChorusReading read_chorus(const Tonality& home, bool blues, Chorus chorus,
+                          const std::optional<ModeScale>& mode) {
     ChorusReading reading;
     reading.chorus = std::move(chorus);
     reading.home = home;
     reading.blues = blues;
+    reading.mode = mode;
     reading.hosts = satellites(reading.chorus);
     find_targets(reading);
     for (int i = 0; i < reading.size(); ++i) reading.relations.push_back(relation_of(reading, i));
-    reading.local = local_keys(reading.chorus, home);
+    reading.local = local_keys(reading.chorus, home, mode);
     mark_stretches(reading);
     return reading;
 }

@@ -2,6 +2,7 @@
 // the written chords.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "analysis/analysis.h"
@@ -13,6 +14,7 @@ struct ChorusReading {
     Chorus chorus;
     Tonality home;
     bool blues = false;
+    std::optional<ModeScale> mode;  ///< of a modal home key
     bool exact = true;
     int window = 0;
     std::vector<int> hosts;    ///< chord that a satellite colours, or -1
@@ -29,6 +31,7 @@ struct ChorusReading {
     [[nodiscard]] int before_run(int i) const;
 };
 
-[[nodiscard]] ChorusReading read_chorus(const Tonality& home, bool blues, Chorus chorus);
+[[nodiscard]] ChorusReading read_chorus(const Tonality& home, bool blues, Chorus chorus,
+                                        const std::optional<ModeScale>& mode = std::nullopt);
 
 }  // namespace relead::analysis

@@ -51,21 +51,98 @@ void mark_two_chords(ChorusReading& r) {
     }
 }
 
+/// Under a modal key: eight bars or more whose chords have no tone outside the mode's scale.
+void mark_mode(ChorusReading& r) {
+    if (!r.mode) return;
+    for (int i = 0; i < r.size();) {
+        int end = i;
+        while (end < r.size() && lies_in(r.at(end), *r.mode)) ++end;
+        if (end > i && bars_between(r, i, end) >= static_bars) mark(r.modal, i, end);
+        i = std::max(end, i + 1);
+    }
+}
+
 int bass_of(const Heard& chord) {
     return theory::pitch_class(chord.chord->bass ? *chord.chord->bass : chord.chord->root);
 }
 
-/// Two or more different roots over one bass, at least one of them with that bass written.
+bool has_degree(const theory::Chord& chord, int degree, int alteration) {
+    const auto degrees = theory::degrees(chord);
+    return std::find(degrees.begin(), degrees.end(), theory::Degree{degree, alteration}) != degrees.end();
+}
+
+/// The voice of a line, in half steps above the root: 7 fifth, 8 raised fifth, 9 sixth, 10 and 11 sevenths,
+/// 12 the root itself. A bare triad may hold either end of it; a written bass moves in its place.
+std::vector<int> line_voices(const theory::Chord& chord) {
+    if (chord.bass)
+        return {(theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 23) % 12 + 1};
+    if (has_degree(chord, 7, 0)) return {11};
+    if (has_degree(chord, 7, -1)) return {10};
+    if (has_degree(chord, 6, 0)) return {9};
+    if (has_degree(chord, 5, 1)) return {8};
+    return {7, 12};
+}
+
+bool same_third(const Heard& a, const Heard& b) {
+    return a.root == b.root && has_degree(*a.chord, 3, -1) == has_degree(*b.chord, 3, -1) &&
+           has_degree(*a.chord, 5, -1) == has_degree(*b.chord, 5, -1);
+}
+
+/// The end of the longest stretch from `first` on whose voice moves by half steps in one direction (by a
+/// whole step from one of its ends); a repeated chord waits.
+int moving_end(const ChorusReading& r, int first, int direction) {
+    int best = first + 1;
+    for (int voice : line_voices(*r.at(first).chord)) {
+        int i = first + 1, moved = 0;
+        for (; i < r.size() && same_third(r.at(i - 1), r.at(i)); ++i) {
+            const auto voices = line_voices(*r.at(i).chord);
+            if (std::find(voices.begin(), voices.end(), voice) != voices.end()) continue;
+            if (std::find(voices.begin(), voices.end(), voice + direction) == voices.end()) break;
+            voice += direction;
+            ++moved;
+        }
+        if (moved >= 2) best = std::max(best, i);
+    }
+    return best;
+}
+
+/// C C+ C6 C7, Am Am/G# Am/G: one chord in three shades or more, of which a voice or the bass moves by half
+/// steps (common practice, no source).
+void mark_moving_voices(ChorusReading& r) {
+    for (int i = 0; i < r.size(); ++i)
+        for (const int direction : {-1, 1})
+            if (const int end = moving_end(r, i, direction); end > i + 2) mark(r.line, i, end);
+}
+
+/// Sounds one root alone from `first` on; the end of that run within [first, end).
+int root_end(const ChorusReading& r, int first, int end) {
+    int i = first + 1;
+    while (i < end && r.at(i).root == r.at(first).root) ++i;
+    return i;
+}
+
+/// Three or more roots in turn over one bass, at least one of them with that bass written; a chord of the
+/// bass itself at either end counts once.
+void mark_pedal(ChorusReading& r, int first, int end) {
+    int moves = 0;
+    bool written = false;
+    for (int i = first; i < end; ++i) {
+        written = written || r.at(i).chord->bass.has_value();
+        if (i > first && r.at(i).root != r.at(i - 1).root) ++moves;
+    }
+    if (moves < 2 || !written) return;
+    if (r.at(first).root == bass_of(r.at(first))) first = root_end(r, first, end) - 1;
+    while (end - 2 > first && r.at(end - 1).root == bass_of(r.at(end - 1)) &&
+           r.at(end - 2).root == r.at(end - 1).root)
+        --end;
+    mark(r.pedal, first, end);
+}
+
 void mark_pedals(ChorusReading& r) {
     for (int i = 0; i < r.size();) {
         int end = i + 1;
-        bool moves = false, written = r.at(i).chord->bass.has_value();
-        while (end < r.size() && bass_of(r.at(end)) == bass_of(r.at(i))) {
-            moves = moves || r.at(end).root != r.at(i).root;
-            written = written || r.at(end).chord->bass.has_value();
-            ++end;
-        }
-        if (moves && written) mark(r.pedal, i, end);
+        while (end < r.size() && bass_of(r.at(end)) == bass_of(r.at(i))) ++end;
+        mark_pedal(r, i, end);
         i = end;
     }
 }
@@ -78,6 +155,7 @@ void mark_lines(ChorusReading& r) {
             continue;
         mark(r.line, host, i + 1);
     }
+    mark_moving_voices(r);
 }
 
 /// Three or more chords of one quality by equal steps of at most a minor third; dominants that fall by half
@@ -95,17 +173,37 @@ void mark_planing(ChorusReading& r) {
     }
 }
 
-/// The last two bars of a part that hold three chords or more, of which the last leads on.
+bool rests(const ChorusReading& r, int first, int end) {
+    for (int i = first; i < end; ++i)
+        if (r.pedal[static_cast<std::size_t>(i)] || r.modal[static_cast<std::size_t>(i)]) return true;
+    return false;
+}
+
+bool leads_on(Sound sound) {
+    return is_dominant_like(sound) || sound == Sound::diminished || sound == Sound::major;
+}
+
+/// Two bars of four chords inside a part whose last is the dominant, or its substitute, of a tonic that
+/// comes.
+bool comes_home(const ChorusReading& r, int first, int end) {
+    if (end >= r.size() || end - first < 4 || r.at(end).root != r.home.tonic) return false;
+    const int motion = up(r.at(end - 1), r.at(end));
+    return is_dominant_like(r.at(end - 1).sound) && (motion == 5 || motion == 11);
+}
+
+/// From the tonic or iii back: the last two bars of a part that hold three chords or more, and any two bars
+/// that hold four and come home.
 void mark_turnarounds(ChorusReading& r) {
     for (int end = 3; end <= r.size(); ++end) {
-        if (end < r.size() && r.at(end).level < 4) continue;
+        if (end < r.size() && r.at(end).level < 2) continue;
+        const bool part_ends = end == r.size() || r.at(end).level >= 4;
         const int boundary = end < r.size() ? r.at(end).bar : r.chorus.bars;
         int first = end;
         while (first > 0 && r.at(first - 1).bar >= boundary - 2) --first;
-        const int start = up(r.home.tonic, first < end ? r.at(first).root : 0);
-        const auto last = r.at(end - 1).sound;
-        const bool leads = is_dominant_like(last) || last == Sound::diminished || last == Sound::major;
-        if (end - first >= 3 && leads && (start == 0 || start == 4)) mark(r.turnaround, first, end);
+        if (end - first < 3 || rests(r, first, end) || !leads_on(r.at(end - 1).sound)) continue;
+        const int start = up(r.home.tonic, r.at(first).root);
+        if ((start == 0 || start == 4) && (part_ends || comes_home(r, first, end)))
+            mark(r.turnaround, first, end);
     }
 }
 
@@ -117,6 +215,7 @@ void mark_stretches(ChorusReading& reading) {
         flags->assign(count, false);
     mark_one_chord(reading);
     mark_two_chords(reading);
+    mark_mode(reading);
     mark_pedals(reading);
     mark_lines(reading);
     mark_planing(reading);

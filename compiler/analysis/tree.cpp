@@ -24,7 +24,8 @@ std::size_t at(int index) {
 /// The weight of one chord leading to another, whatever lies between.
 class Arcs {
 public:
-    Arcs(const std::vector<TreeChord>& chords, const TreeWeights& weights) : chords_(chords), w_(weights) {}
+    Arcs(const std::vector<TreeChord>& chords, const Heard& top, const TreeWeights& weights)
+        : chords_(chords), top_(top), w_(weights) {}
 
     int between(int j, int k) const {
         const auto& a = chords_[at(j)];
@@ -48,7 +49,7 @@ public:
     /// To the top of the next chorus.
     int to_end(int j) const {
         const auto& a = chords_[at(j)];
-        const auto step = step_between(*a.heard, *chords_.front().heard);
+        const auto step = step_between(*a.heard, top_);
         int sum = scale * (step.resolves ? w_.end_expected : w_.end_step);
         if (a.role == Role::tonic) {
             sum += scale * w_.end_tonic;
@@ -84,14 +85,17 @@ private:
     }
 
     const std::vector<TreeChord>& chords_;
+    const Heard& top_;
     const TreeWeights& w_;
 };
 
 /// Best trees of all spans up to a length, and the main line beyond it.
 class Decoder {
 public:
-    Decoder(const std::vector<TreeChord>& chords, bool open_end, const TreeWeights& weights, int longest)
+    Decoder(const std::vector<TreeChord>& chords, const Heard& top, bool open_end, const TreeWeights& weights,
+            int longest)
         : chords_(chords),
+          top_(top),
           w_(weights),
           nodes_(static_cast<int>(chords.size()) + (open_end ? 1 : 0)),
           longest_(std::min(longest, nodes_)) {
@@ -124,7 +128,7 @@ private:
     int& arc(int j, int k) { return arc_[at(j) * at(longest_ + 1) + at(k - j)]; }
 
     void weigh_arcs() {
-        const Arcs arcs(chords_, w_);
+        const Arcs arcs(chords_, top_, w_);
         const int count = static_cast<int>(chords_.size());
         for (int j = 0; j < nodes_; ++j)
             for (int k = j + 1; k < nodes_ && k - j <= longest_; ++k)
@@ -194,6 +198,7 @@ private:
     }
 
     const std::vector<TreeChord>& chords_;
+    const Heard& top_;
     const TreeWeights& w_;
     int nodes_;
     int longest_;
@@ -205,14 +210,14 @@ private:
 }  // namespace
 
 Tree decode_tree(const std::vector<TreeChord>& chords, bool open_end, const TreeWeights& weights,
-                 int exact_limit, int window) {
+                 int exact_limit, int window, const Heard* top) {
     Tree tree;
     if (chords.empty()) return tree;
     const int count = static_cast<int>(chords.size());
     tree.exact = count <= exact_limit;
     if (!tree.exact) tree.window = window;
     const int longest = tree.exact ? std::numeric_limits<int>::max() - 1 : window;
-    tree.heads = Decoder(chords, open_end, weights, longest).run();
+    tree.heads = Decoder(chords, top ? *top : *chords.front().heard, open_end, weights, longest).run();
     return tree;
 }
 

@@ -29,8 +29,9 @@ struct Tree {
 
 /// `open_end`: the tune leads on into the next chorus; else its last chord is the root.
 /// Above `exact_limit` chords only spans of at most `window` are looked at beside the main line.
+/// `top`: the first chord of the next chorus, null for the first of `chords`.
 [[nodiscard]] Tree decode_tree(const std::vector<TreeChord>& chords, bool open_end,
                                const TreeWeights& weights = tree_weights(), int exact_limit = 320,
-                               int window = 128);
+                               int window = 128, const Heard* top = nullptr);
 
 }  // namespace relead::analysis
