@@ -1,7 +1,6 @@
 #include "reharm/describe.h"
 
 #include <algorithm>
-#include <cctype>
 
 #include "reharm/guard.h"
 #include "reharm/reason.h"
@@ -57,12 +56,6 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     return change;
 }
 
-std::string number_word(std::size_t count) {
-    constexpr std::string_view words[] = {"no",   "a",   "two",   "three", "four",
-                                          "five", "six", "seven", "eight", "nine"};
-    return count < std::size(words) ? std::string(words[count]) : std::to_string(count);
-}
-
 }  // namespace
 
 std::vector<Change> describe_changes(const Situation& situation, const rules::MadeChart& made,
@@ -76,30 +69,6 @@ std::vector<Change> describe_changes(const Situation& situation, const rules::Ma
             describe(situation, made.chart, static_cast<int>(first), static_cast<int>(last), version[i]));
     }
     return changes;
-}
-
-std::string idea_of(const std::vector<Change>& changes) {
-    if (changes.empty()) return "The changes stay as they are.";
-    std::vector<std::pair<std::string, std::size_t>> counts;
-    for (const auto& change : changes) {
-        const auto known = std::find_if(counts.begin(), counts.end(),
-                                        [&](const auto& c) { return c.first == change.title; });
-        if (known == counts.end()) {
-            counts.emplace_back(change.title, 1);
-        } else {
-            ++known->second;
-        }
-    }
-    std::stable_sort(counts.begin(), counts.end(),
-                     [](const auto& a, const auto& b) { return a.second > b.second; });
-    std::vector<std::string> parts;
-    for (auto [title, count] : counts) {
-        title.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(title.front())));
-        parts.push_back(count == 1 ? title : title + " (" + number_word(count) + " times)");
-    }
-    auto text = tune::listed(parts);
-    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-    return text + ".";
 }
 
 }  // namespace relead::reharm

@@ -12,7 +12,5 @@ namespace relead::reharm {
 /// Changes of a version whose placements are `version`, in the order of the text.
 [[nodiscard]] std::vector<Change> describe_changes(const Situation& situation, const rules::MadeChart& made,
                                                    const std::vector<Judged>& version);
-/// "Two tritone substitutes and a backdoor ii-V."
-[[nodiscard]] std::string idea_of(const std::vector<Change>& changes);
 
 }  // namespace relead::reharm

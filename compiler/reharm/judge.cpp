@@ -258,7 +258,7 @@ private:
         charge_melody();
         charge_place();
         int long_symbols = 0, brief = 0;
-        constexpr int easy_symbol = 5;
+        constexpr int easy_symbol = 4;
         for (const auto& chord : placement_.chords) {
             if (chord.kept_from) continue;
             long_symbols += std::max(0, letters_in_any_key(chord.chord) - easy_symbol);
@@ -276,23 +276,34 @@ private:
         return static_cast<int>(theory::to_string(on_b_flat).size());
     }
     void charge_melody() {
-        int colours = 0, passing = 0;
+        int colours = 0, passing = 0, clashes = 0;
         for (const auto& note : verdict_.melody.notes) {
             const auto& chord = placement_.chords[static_cast<std::size_t>(note.chord)];
             if (chord.kept_from) continue;
             colours += note.fit == NoteFit::tension && note.held && note.degree.alteration != 0 ? 1 : 0;
             passing += note.fit == NoteFit::passing ? 1 : 0;
+            clashes += note.fit == NoteFit::clash && !note.clashed_before ? 1 : 0;
         }
         charge(verdict_, "melody-colour", colours);
         charge(verdict_, "melody-passing", passing);
+        charge(verdict_, "melody-clash", clashes);
         charge(verdict_, "melody-unknown", verdict_.melody.known || !melody_is_played() ? 0 : 1);
+    }
+    /// The written chord sounds where it starts, though perhaps not to its end.
+    bool begins_as_written(int i) const {
+        return std::any_of(placement_.chords.begin(), placement_.chords.end(), [&](const NewChord& chord) {
+            return start() + chord.at <= written(i).start &&
+                   written(i).start < start() + chord.at + chord.length &&
+                   same_sound(chord.chord, written(i).chord);
+        });
     }
     void charge_place() {
         bool section_start = false, final_cadence = false;
         for (int i = placement_.begin; i < placement_.end; ++i) {
             if (!touched(i)) continue;
             const auto& spot = written(i);
-            section_start = section_start || (spot.in_section.from_start == 0 && spot.beat() == 1);
+            section_start = section_start ||
+                            (spot.in_section.from_start == 0 && spot.beat() == 1 && !begins_as_written(i));
             const bool home =
                 theory::pitch_class(spot.chord.root) == theory::pitch_class(chart_.home.tonic) &&
                 !rules::is_a(spot.chord, rules::suspended | rules::diminished);

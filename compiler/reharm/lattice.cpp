@@ -46,8 +46,12 @@ std::string key_of(const std::vector<rules::Need>& needs) {
 
 }  // namespace
 
-TuneLattice::TuneLattice(const Situation& situation, const std::vector<Judged>& placements)
-    : situation_(situation), placements_(placements), memory_(std::make_shared<Memory>()) {
+TuneLattice::TuneLattice(const Situation& situation, const std::vector<Judged>& placements,
+                         std::vector<std::string_view> left_out)
+    : situation_(situation),
+      left_out_(std::move(left_out)),
+      placements_(placements),
+      memory_(std::make_shared<Memory>()) {
     cut_segments();
     add_edges();
     add_joints();
@@ -148,7 +152,7 @@ std::optional<SearchCost> TuneLattice::price(int exit, int entry) {
         const auto& right = classes_[static_cast<std::size_t>(entry)];
         const auto verdict =
             judge_pair(situation_.rules, {left.chord, left.placement}, {right.chord, right.placement});
-        price = {true, !verdict.refusal, std::int64_t{cost_scale} * verdict.cost()};
+        price = {true, !verdict.refusal, std::int64_t{cost_scale} * verdict.cost(left_out_)};
     }
     return price.allowed ? std::optional<SearchCost>(SearchCost{price.cost, 0}) : std::nullopt;
 }

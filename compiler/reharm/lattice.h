@@ -3,6 +3,7 @@
 #pragma once
 
 #include <memory>
+#include <string_view>
 #include <vector>
 
 #include "base/shared_lattice.h"
@@ -21,8 +22,10 @@ struct EdgeMeaning {
 
 class TuneLattice {
 public:
-    /// `placements` are allowed ones; they and the situation must outlive the lattice.
-    TuneLattice(const Situation& situation, const std::vector<Judged>& placements);
+    /// `placements` are allowed ones; they and the situation must outlive the lattice. Cost terms of
+    /// boundaries that are `left_out` do not count.
+    TuneLattice(const Situation& situation, const std::vector<Judged>& placements,
+                std::vector<std::string_view> left_out = {});
     TuneLattice(const TuneLattice&) = delete;
     TuneLattice& operator=(const TuneLattice&) = delete;
 
@@ -50,6 +53,7 @@ private:
     std::optional<SearchCost> price(int exit, int entry);
 
     const Situation& situation_;
+    std::vector<std::string_view> left_out_;
     const std::vector<Judged>& placements_;
     SharedLattice lattice_;
     std::vector<std::vector<EdgeMeaning>> meanings_;

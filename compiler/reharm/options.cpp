@@ -76,7 +76,10 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
     auto pool = build_pool(situation, pool_wish);
     std::stable_sort(pool.placements.begin(), pool.placements.end(), [](const Judged& a, const Judged& b) {
         if (a.verdict.allowed() != b.verdict.allowed()) return a.verdict.allowed();
-        return better(a, b);
+        if (a.verdict.allowed()) return better(a, b);
+        // Refused ones have no price: what misses by least comes first, then what stands first.
+        return std::pair(a.verdict.refusals.size(), a.placement.begin) <
+               std::pair(b.verdict.refusals.size(), b.placement.begin);
     });
     std::vector<Option> all;
     for (auto& judged : pool.placements) {

@@ -1,5 +1,7 @@
 #include "reharm/pair.h"
 
+#include <algorithm>
+
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
 
@@ -44,10 +46,13 @@ std::optional<Refusal> refused(const rules::RuleSet& rules, const End& left, con
 
 }  // namespace
 
-int PairVerdict::cost() const {
+int PairVerdict::cost(const std::vector<std::string_view>& left_out) const {
     int sum = 0;
-    for (const auto& term : left) sum += term.value;
-    for (const auto& term : right) sum += term.value;
+    const auto add = [&](const CostTerm& term) {
+        if (std::find(left_out.begin(), left_out.end(), term.name) == left_out.end()) sum += term.value;
+    };
+    std::for_each(left.begin(), left.end(), add);
+    std::for_each(right.begin(), right.end(), add);
     return sum;
 }
 
@@ -67,6 +72,9 @@ PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& 
         }
         put(verdict.right, "approach-skip", skips);
         put(verdict.right, "approach-leap", leaps);
+        const bool rough = !fresh(left, true) && !left.chord->is_none() && !right.chord->is_none() &&
+                           !smooth_root_motion(*left.chord, *right.chord);
+        put(verdict.right, "root-approach", rough ? 1 : 0);
     }
     return verdict;
 }

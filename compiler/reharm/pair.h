@@ -23,7 +23,8 @@ struct PairVerdict {
     std::optional<Refusal> refusal;
     std::vector<CostTerm> left;   ///< charged to the change on the left: arrival, root motion
     std::vector<CostTerm> right;  ///< charged to the change on the right: the approach
-    [[nodiscard]] int cost() const;
+    /// Sum of the terms but those that are `left_out`.
+    [[nodiscard]] int cost(const std::vector<std::string_view>& left_out = {}) const;
 };
 
 /// `left` then `right`. Refused when a guide tone of a new chord would skip or leap on arrival, or when a

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "reharm/describe.h"
+#include "reharm/idea_sentence.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
 #include "reharm/search.h"
@@ -42,7 +43,7 @@ Version make_version(const Situation& situation, const Wish& wish, Found found, 
     const auto row = plan.who == tune::Plan::Who::soloist ? Row::soloist : Row::changes;
     version.tune = lay_into_tune(situation.tune, situation.chart, placements, row);
     version.changes = describe_changes(situation, made, chosen);
-    version.idea = idea_of(version.changes);
+    version.idea = idea_of(version.changes, situation.chart.home);
     version.cost = static_cast<int>(found.cost);
     version.stamp = {plan.name, stamp_hash(version.tune), wish.date};
     version.tune.stamp = version.stamp;

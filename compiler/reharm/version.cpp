@@ -51,9 +51,10 @@ std::string_view to_string(SearchReport::Stop stop) {
 }
 
 std::string to_string(const SearchReport& report) {
-    auto text = report.exact
-                    ? "best among the " + std::to_string(report.built) + " alternatives built"
-                    : "chosen one by one from the " + std::to_string(report.built) + " alternatives built";
+    const auto among = " among the " + std::to_string(report.built) + " alternatives built";
+    auto text = report.stop == SearchReport::Stop::greedy   ? "chosen one by one from" + among.substr(6)
+                : report.stop == SearchReport::Stop::labels ? "good" + among + "; the best was not waited for"
+                                                            : "best" + among;
     for (const auto& note : report.notes) text += "; " + note;
     return text;
 }

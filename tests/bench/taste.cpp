@@ -63,6 +63,7 @@ const std::vector<Row>& rows() {
 struct Options {
     bool tunes = false;
     int random = 0;
+    int outside = 0;  ///< 0 = all levels
     std::string name;
 };
 
@@ -100,12 +101,40 @@ void print_tunes(const std::vector<Trial>& trials) {
     }
 }
 
+void print_control(const std::vector<Piece>& pieces, const Options& options) {
+    std::cout << fmt::format(
+        "\nAgainst {} random legal versions of the same dose, their terms left out of the cost:\n"
+        "share beaten in guide tones, outer voices, both together\n",
+        options.random);
+    const int outside = options.outside == 0 ? 3 : options.outside;
+    int versions = 0, good = 0;
+    Control mean;
+    for (const auto& piece : pieces) {
+        if (piece.name.find(options.name) == std::string::npos) continue;
+        std::cout << fmt::format("  {:28}", piece.name);
+        for (const auto& control : hold_against_random(piece, outside, options.random, 1)) {
+            std::cout << fmt::format("  {:.2f} {:.2f} {:.2f}", control.guides, control.outer, control.both);
+            mean.guides += control.guides;
+            mean.outer += control.outer;
+            mean.both += control.both;
+            good += control.both >= 0.95 ? 1 : 0;
+            ++versions;
+        }
+        std::cout << std::endl;
+    }
+    std::cout << fmt::format("  mean {:.2f} {:.2f} {:.2f}; {} of {} versions beat 95 %\n",
+                             mean.guides / versions, mean.outer / versions, mean.both / versions, good,
+                             versions);
+}
+
 Options read_options(int count, char** words) {
     Options options;
     for (int i = 1; i < count; ++i) {
         const std::string word = words[i];
         if (word == "--tunes") {
             options.tunes = true;
+        } else if (word == "--outside" && i + 1 < count) {
+            options.outside = std::atoi(words[++i]);
         } else if (word == "--random" && i + 1 < count) {
             options.random = std::atoi(words[++i]);
         } else {
@@ -123,6 +152,7 @@ int main(int count, char** words) {
     for (auto& piece : made_pieces(3)) pieces.push_back(std::move(piece));
     std::vector<Trial> trials;
     for (int outside = 1; outside <= 5; ++outside) {
+        if (options.outside != 0 && outside != options.outside) continue;
         for (const auto& piece : pieces) {
             if (piece.name.find(options.name) != std::string::npos)
                 trials.push_back(try_piece(piece, outside));
@@ -130,4 +160,5 @@ int main(int count, char** words) {
         print_table(trials, outside);
     }
     if (options.tunes) print_tunes(trials);
+    if (options.random > 0) print_control(pieces, options);
 }

@@ -5,6 +5,7 @@
 #include <fstream>
 #include <map>
 #include <optional>
+#include <set>
 #include <sstream>
 
 #include "analysis/analysis.h"
@@ -79,8 +80,9 @@ std::string place_of(const reharm::Option& option) {
     return text;
 }
 
-/// What the rule alone says at the place: new chords when it is allowed, else its first refusal.
-std::pair<bool, std::string> said(const Case& one) {
+/// What the rule alone says at the place: new chords when it is allowed, else why each of its tries there is
+/// refused; without any, "nothing".
+std::pair<bool, std::set<std::string>> said(const Case& one) {
     rules::RuleSet only;
     if (const auto* rule = rules::built_in_rules().find(one.rule)) only.rules.push_back(*rule);
     const auto tune = testing::small_tune(
@@ -92,19 +94,20 @@ std::pair<bool, std::string> said(const Case& one) {
     REQUIRE(spot.has_value());
     const auto options = reharm::options(tune, analysis::analyse(tune), only, *spot, wish);
     REQUIRE(options.value.has_value());
-    std::optional<std::string> refusal;
+    std::set<std::string> refusals;
     for (const auto& option : *options.value) {
         if (place_of(option) != one.place) continue;
         if (!option.verdict.allowed()) {
-            if (!refusal) refusal = option.verdict.refusals.front().sentence;
+            refusals.insert(option.verdict.refusals.front().sentence);
             continue;
         }
         std::string chords;
         for (const auto& chord : option.new_chords)
             chords += (chords.empty() ? "" : " ") + theory::to_string(chord);
-        return {true, chords};
+        return {true, {chords}};
     }
-    return {false, refusal.value_or("nothing")};
+    if (refusals.empty()) refusals.insert("nothing");
+    return {false, refusals};
 }
 
 }  // namespace
@@ -114,7 +117,8 @@ TEST_CASE("every built-in rule fires where its case says, and keeps off where it
         INFO(one.rule << " in " << one.key << ": " << one.changes << " at " << one.place);
         const auto [allowed, words] = said(one);
         CHECK(allowed == one.fires);
-        CHECK(words == one.expected);
+        INFO("said: " << words.begin()->c_str());
+        CHECK(words.count(one.expected) == 1);
     }
 }
 

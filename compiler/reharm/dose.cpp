@@ -1,0 +1,66 @@
+#include "reharm/dose.h"
+
+#include <algorithm>
+
+namespace relead::reharm {
+
+bool is_dense(const rules::Chart& chart) {
+    Fraction bars = 0;
+    for (const auto& spot : chart.spots) bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
+    return Fraction(chart.size()) * 2 >= bars * 3;
+}
+
+Dose dose_of(int number, const rules::Chart& chart) {
+    const Dose dose = number <= 0 ? Dose{15, 25} : number == 1 ? Dose{25, 40} : Dose{40, 60};
+    return is_dense(chart) ? Dose{dose.least / 2, dose.most / 2} : dose;
+}
+
+SoundGrid::SoundGrid(const rules::Chart& chart) : chart_(chart) {
+    for (const auto& spot : chart.spots) {
+        first_cell_.push_back(static_cast<int>(written_.size()));
+        const int sound = sound_of(spot.chord);
+        for (Beats beat = 0; beat < spot.beats(); beat += Beats(1, 2)) {
+            written_.push_back(sound);
+            plays_.push_back(spot.playings);
+            size_ += spot.playings;
+        }
+    }
+    first_cell_.push_back(static_cast<int>(written_.size()));
+}
+
+int SoundGrid::sound_of(const theory::Chord& chord) {
+    auto key = std::to_string(theory::pitch_class(chord.root)) + " ";
+    if (chord.bass) key += std::to_string(theory::pitch_class(*chord.bass));
+    auto quality = chord;
+    quality.root = {};
+    quality.bass.reset();
+    key += theory::to_string(quality, theory::SymbolStyle::plain);
+    return sounds_.emplace(std::move(key), static_cast<int>(sounds_.size())).first->second;
+}
+
+std::vector<SoundGrid::Cell> SoundGrid::written(int spot) const {
+    std::vector<Cell> cells;
+    for (int c = first_cell_[static_cast<std::size_t>(spot)];
+         c < first_cell_[static_cast<std::size_t>(spot) + 1]; ++c)
+        cells.push_back({c, written_[static_cast<std::size_t>(c)]});
+    return cells;
+}
+
+std::vector<SoundGrid::Cell> SoundGrid::placed(const rules::Placement& placement) {
+    std::vector<Cell> cells;
+    const auto start = chart_.at(placement.begin).start;
+    for (int i = placement.begin; i < placement.end; ++i) {
+        const auto& spot = chart_.at(i);
+        auto time = spot.start - start;
+        for (auto cell : written(i)) {
+            for (const auto& chord : placement.chords) {
+                if (chord.at <= time && time < chord.at + chord.length) cell.sound = sound_of(chord.chord);
+            }
+            cells.push_back(cell);
+            time += spot.beat_length / Fraction(2);
+        }
+    }
+    return cells;
+}
+
+}  // namespace relead::reharm

@@ -1,0 +1,122 @@
+#include "reharm/idea_sentence.h"
+
+#include <algorithm>
+#include <cctype>
+#include <utility>
+
+#include "reharm/ideas.h"
+#include "tune/spot.h"
+
+namespace relead::reharm {
+namespace {
+
+using Counts = std::vector<std::pair<std::string, std::size_t>>;  ///< the most frequent first
+
+Counts counted(const std::vector<std::string>& words) {
+    Counts counts;
+    for (const auto& word : words) {
+        const auto known = std::find_if(counts.begin(), counts.end(),
+                                        [&](const auto& count) { return count.first == word; });
+        if (known == counts.end()) {
+            counts.emplace_back(word, 1);
+        } else {
+            ++known->second;
+        }
+    }
+    std::stable_sort(counts.begin(), counts.end(),
+                     [](const auto& a, const auto& b) { return a.second > b.second; });
+    return counts;
+}
+
+std::string times(std::size_t count) {
+    constexpr std::string_view words[] = {"no",   "one", "two",   "three", "four",
+                                          "five", "six", "seven", "eight", "nine"};
+    return (count < std::size(words) ? std::string(words[count]) : std::to_string(count)) + " times";
+}
+
+/// A title inside a sentence: "Tritone substitute" becomes small, "IV for ii" stays.
+std::string inside(std::string title) {
+    const bool word = title.size() > 1 && std::islower(static_cast<unsigned char>(title[1])) != 0;
+    if (word) title.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(title.front())));
+    return title;
+}
+
+/// "tritone substitute (four times), related ii and two more": at most `most` kinds by name.
+std::string titles_of(const std::vector<const Change*>& changes, std::size_t most) {
+    std::vector<std::string> titles;
+    for (const auto* change : changes) titles.push_back(change->title);
+    const auto counts = counted(titles);
+    std::vector<std::string> parts;
+    std::size_t rest = 0;
+    for (const auto& [title, count] : counts) {
+        if (parts.size() < most || counts.size() == most + 1) {
+            parts.push_back(inside(title) + (count == 1 ? "" : " (" + times(count) + ")"));
+        } else {
+            rest += count;
+        }
+    }
+    if (rest > 0) parts.push_back(std::to_string(rest) + " more");
+    return tune::listed(parts);
+}
+
+/// The degree of a goal: "ii", "I", "bVI"; the chord's colours are left out.
+std::string degree_of(const theory::Chord& chord, const theory::Key& home) {
+    const auto numeral = theory::numeral(chord, home.tonic);
+    const auto end = numeral.find_first_not_of("b#iIvV");
+    return numeral.substr(0, end);
+}
+
+/// ", into ii and I", when the changes lead to few goals.
+std::string goals_of(const std::vector<const Change*>& changes, const theory::Key& home) {
+    std::vector<std::string> goals;
+    for (const auto* change : changes) {
+        if (!change->next || change->next->is_none()) return {};
+        goals.push_back(degree_of(*change->next, home));
+    }
+    const auto counts = counted(goals);
+    constexpr std::size_t few = 3;
+    if (changes.size() < 2 || counts.size() > few) return {};
+    std::vector<std::string> names;
+    for (const auto& count : counts) names.push_back(count.first);
+    return ", into " + tune::listed(names);
+}
+
+bool leads_somewhere(std::string_view idea) {
+    return idea == "substitutes" || idea == "two-fives" || idea == "dominants" || idea == "minor-side";
+}
+
+std::string as_sentence(std::string text) {
+    if (text.size() > 1 && std::islower(static_cast<unsigned char>(text[1])) != 0)
+        text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text + ".";
+}
+
+}  // namespace
+
+std::string idea_of(const std::vector<Change>& changes, const theory::Key& home) {
+    if (changes.empty()) return "The changes stay as they are.";
+    std::vector<const Change*> all;
+    for (const auto& change : changes) all.push_back(&change);
+    const auto serving = [&](const IdeaName& idea) {
+        return std::count_if(all.begin(), all.end(), [&](const Change* change) {
+            return serves_idea(idea.name, change->rule, change->family);
+        });
+    };
+    const auto names = idea_names();
+    const auto best = std::max_element(names.begin(), names.end(),
+                                       [&](const auto& a, const auto& b) { return serving(a) < serving(b); });
+    constexpr std::size_t most = 4;
+    const auto served = static_cast<std::size_t>(serving(*best));
+    const bool one_kind = std::all_of(
+        all.begin(), all.end(), [&](const Change* change) { return change->rule == all.front()->rule; });
+    if (one_kind || served * 2 < all.size()) return as_sentence(titles_of(all, 2 * most));
+    std::vector<const Change*> own, others;
+    for (const auto* change : all)
+        (serves_idea(best->name, change->rule, change->family) ? own : others).push_back(change);
+    auto text = std::string(best->title) + ": " + titles_of(own, most);
+    if (leads_somewhere(best->name)) text += goals_of(own, home);
+    if (!others.empty()) text += "; also " + titles_of(others, 3);
+    return text + ".";
+}
+
+}  // namespace relead::reharm

@@ -1,0 +1,16 @@
+// The sentence that says what a version is about.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "reharm/version.h"
+
+namespace relead::reharm {
+
+/// "Dominants from a half step above: tritone substitute (four times) and half-step dominants, into ii and I;
+/// also related ii." Counted from the changes alone: the idea that half of them and more serve, else a list.
+/// `home` names the goals.
+[[nodiscard]] std::string idea_of(const std::vector<Change>& changes, const theory::Key& home);
+
+}  // namespace relead::reharm
