@@ -11,6 +11,7 @@ namespace relead::arrange {
 namespace {
 
 constexpr int usual = 82;
+constexpr int pushed = 90;
 constexpr int accent = 96;
 
 bool keeps_its_beats(std::string_view style) {
@@ -29,8 +30,7 @@ public:
         for (const auto& bar : bars_.bars)
             if (bar.hits_only && !bar.bar->bass && bar.bar->hits) add_hits(bar);
         add_written();
-        std::stable_sort(notes_.begin(), notes_.end(),
-                         [](const auto& a, const auto& b) { return a.at < b.at; });
+        make_one_line();
         return std::move(notes_);
     }
 
@@ -52,15 +52,29 @@ private:
         const auto note = std::lower_bound(notes_.begin(), notes_.end(), chord.at,
                                            [](const score::SoundingNote& n, Time at) { return n.at < at; });
         if (note == notes_.end() || note->at != chord.at) return;
-        const auto end = std::max(note->at + note->length, chord.heard + Time(1, 16));
+        note->length = std::max(note->length + note->at - chord.heard, Time(1, 16));
         note->at = chord.heard;
-        note->length = end - chord.heard;
-        for (auto before = note; before != notes_.begin();) {
-            --before;
-            if (before->at + before->length <= chord.heard) break;
-            before->length = std::max(chord.heard - before->at, Time(0));
+        note->loudness = pushed;
+        const auto gives_way = [&](const score::SoundingNote& n) {
+            return n.loudness != pushed && n.at >= std::min(chord.heard, chord.at) &&
+                   n.at <= std::max(chord.heard, chord.at);
+        };
+        const auto from = note - std::min<std::ptrdiff_t>(note - notes_.begin(), 16);
+        const auto until = note + std::min<std::ptrdiff_t>(notes_.end() - note, 16);
+        notes_.erase(std::remove_if(from, until, gives_way), until);
+    }
+
+    /// In order of time, one note after the other.
+    void make_one_line() {
+        std::stable_sort(notes_.begin(), notes_.end(),
+                         [](const auto& a, const auto& b) { return a.at < b.at; });
+        std::vector<score::SoundingNote> line;
+        for (const auto& note : notes_) {
+            if (!line.empty() && line.back().at == note.at) continue;
+            if (!line.empty()) line.back().length = std::min(line.back().length, note.at - line.back().at);
+            line.push_back(note);
         }
-        std::erase_if(notes_, [](const score::SoundingNote& n) { return n.length <= Time(0); });
+        notes_ = std::move(line);
     }
 
     void add_hits(const BandBar& bar) {

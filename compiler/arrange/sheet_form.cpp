@@ -173,8 +173,8 @@ std::vector<score::Measure> sign_measures(const tune::Tune& tune, const SheetFor
         measure.ending = bar.ending;
         measure.ending_stop = bar.ending_stop;
         for (auto sign : bar.signs) {
-            const bool at_start =
-                sign.kind == Kind::segno || sign.kind == Kind::coda || sign.kind == Kind::words;
+            const bool at_start = sign.kind == Kind::segno || sign.kind == Kind::coda ||
+                                  sign.kind == Kind::words || sign.kind == Kind::rehearsal;
             sign.at = at_start ? Time(0) : measure.length;
             measure.directions.push_back(std::move(sign));
         }

@@ -110,6 +110,11 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")
         ->option_text("DATE");
     command->add_flag("--mxl", options.mxl, "Write sheets compressed, as .mxl");
+    command
+        ->add_option("--guide-tones", options.guide_tones,
+                     "Guide-tone line: small below each sheet, or staves, sheets of their own")
+        ->check(CLI::IsMember({"small", "staves"}).description(""))
+        ->option_text("small|staves");
     command->add_flag("--midi", options.midi, "Also MIDI files: the tune as written and each version");
     command->add_flag("--force", options.force, "Replace files that Relead did not write");
     add_as(*command, options.as);
@@ -135,8 +140,20 @@ void add_compare(CLI::App& app, CompareOptions& options) {
             "only where --plan or --versions asks for them)")
         ->option_text("TUNE");
     add_wish(*command, options.wish);
+    command
+        ->add_option(
+            "-o", options.directory,
+            "Folder for compare sheet, change slips, listening page and MIDI (default: none are written)")
+        ->option_text("DIR");
+    command
+        ->add_option("--for", options.instruments, "Also change slips for this instrument (may be repeated)")
+        ->delimiter(',')
+        ->option_text("INSTRUMENT");
+    command->add_flag("--guide-tones", options.guide_tones, "Guide-tone lines on the compare sheet");
     command->add_option("--date", options.date, "Date for the version stamp, as you want it printed")
         ->option_text("DATE");
+    command->add_flag("--mxl", options.mxl, "Write sheets compressed, as .mxl");
+    command->add_flag("--force", options.force, "Replace files that Relead did not write");
     add_as(*command, options.as);
 }
 

@@ -1,4 +1,4 @@
-// relead compare TUNE [--plan A --plan B ...] [--versions K] [--with OTHER.tune]
+// relead compare TUNE [--plan A --plan B ...] [--versions K] [--with OTHER.tune] [-o DIR]
 #include "pipeline/compare.h"
 
 #include <algorithm>
@@ -9,11 +9,14 @@
 
 #include "base/fmt.h"
 #include "cli/commands.h"
+#include "cli/files.h"
 #include "cli/input.h"
 #include "cli/print.h"
+#include "cli/sheets.h"
 #include "cli/wish.h"
 #include "formats/json/comparison.h"
 #include "formats/text/comparison.h"
+#include "pipeline/compare_files.h"
 #include "tune/lower.h"
 
 namespace relead::cli {
@@ -77,19 +80,36 @@ ExitCode read_others(const CompareOptions& options, const tune::Tune& written, S
     return code;
 }
 
-void print(const pipeline::Compared& compared, const CompareOptions& options, Streams& streams) {
+ExitCode write_all(const pipeline::Compared& compared, const CompareOptions& options,
+                   const pipeline::CompareSheets& sheets, Streams& streams, std::vector<Written>& written) {
+    auto made = pipeline::compare_files(compared, stem_of(options.file), sheets);
+    if (!made.value) return print_diagnostics(made.diagnostics, {}, streams);
+    std::vector<OutputFile> files;
+    for (auto& file : *made.value) files.push_back({std::move(file.name), std::move(file.bytes)});
+    auto outcome = write_files(options.directory, files, options.force);
+    if (!outcome.value) return print_diagnostics(outcome.diagnostics, {}, streams);
+    written = std::move(*outcome.value);
+    return ExitCode::clean;
+}
+
+void print(const pipeline::Compared& compared, const CompareOptions& options,
+           const std::vector<Written>& written, Streams& streams) {
     if (options.as == As::json) {
-        streams.out << formats::json::compare_document(compared.comparison, {});
+        std::vector<std::string> paths;
+        for (const auto& file : written) paths.push_back(file.path);
+        streams.out << formats::json::compare_document(compared.comparison, paths);
         return;
     }
     streams.out << formats::text::print_comparison(compared.comparison, {streams.colour, streams.width});
+    if (!written.empty()) print_written(written, streams);
 }
 
 }  // namespace
 
 ExitCode run(const CompareOptions& options, Streams& streams) {
+    auto instruments = read_instruments(options.instruments, streams);
     const auto wishes = read_wishes(options, streams);
-    if (!wishes) return ExitCode::usage;
+    if (!instruments || !wishes) return ExitCode::usage;
     const auto loaded = load_rules(options.wish.rule_files, streams);
     if (!loaded.rules) return loaded.code;
     const auto input = open_text_or_say(options.file, streams);
@@ -105,7 +125,14 @@ ExitCode run(const CompareOptions& options, Streams& streams) {
         pipeline::compare(std::move(*read.value), *loaded.rules, *wishes, std::move(others));
     code = worse(code, print_diagnostics(compared.diagnostics, {&*input.source, 1}, streams));
     if (!compared.clean()) return worse(code, ExitCode::input);
-    print(*compared.value, options, streams);
+    std::vector<Written> written;
+    if (!options.directory.empty()) {
+        // Files first: nobody should read on the screen what could not be written.
+        const auto wrote = write_all(*compared.value, options,
+                                     {*instruments, options.guide_tones, options.mxl}, streams, written);
+        if (wrote != ExitCode::clean) return worse(code, wrote);
+    }
+    print(*compared.value, options, written, streams);
     return code;
 }
 

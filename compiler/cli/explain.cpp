@@ -16,12 +16,13 @@ ExitCode run(const ExplainOptions& options, Streams& streams) {
     if (!input.source) return input.code;
     const auto tune = tune::read_tune(*input.source);
     const auto code = print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams);
-    if (!tune.clean()) return worse(code, ExitCode::input);
+    // A bar that does not add up takes nothing from the others: what could be read is explained.
+    if (!tune.value) return worse(code, ExitCode::input);
     const auto explanation = report::explain(*tune.value, analysis::analyse(*tune.value));
     streams.out << (options.as == As::json
                         ? formats::json::explain_document(explanation)
                         : formats::text::print_explanation(explanation, {streams.colour, streams.width}));
-    return code;
+    return tune.clean() ? code : worse(code, ExitCode::input);
 }
 
 }  // namespace relead::cli

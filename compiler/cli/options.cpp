@@ -40,10 +40,8 @@ ExitCode run(const SpotOptions& options, Streams& streams) {
     }
     const auto near = report::near_options(rows);
     streams.out << formats::text::print_options(near, {streams.colour, streams.width});
-    if (near.size() < rows.size()) {
-        streams.out << fmt::format("\n{} more are not in use or miss by more; --as json lists them.\n",
-                                   rows.size() - near.size());
-    }
+    if (near.size() < rows.size())
+        streams.out << "\nOther rules are not in use or miss by more; --as json lists them.\n";
     return code;
 }
 

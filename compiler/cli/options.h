@@ -41,6 +41,7 @@ struct ReharmOptions {
     std::vector<std::string> instruments;  ///< `--for`
     std::string directory = ".";
     std::string date;
+    std::string guide_tones;  ///< "small", "staves", or empty
     bool mxl = false;
     bool midi = false;
     bool force = false;
@@ -50,10 +51,15 @@ struct ReharmOptions {
 struct CompareOptions {
     std::string file;
     std::vector<std::string> plans;
-    std::vector<std::string> others;  ///< `--with`: other tunes of the same form
-    WishOptions wish;                 ///< without its plan
-    std::optional<int> versions;      ///< of each plan
+    std::vector<std::string> others;       ///< `--with`: other tunes of the same form
+    WishOptions wish;                      ///< without its plan
+    std::optional<int> versions;           ///< of each plan
+    std::vector<std::string> instruments;  ///< `--for`
+    std::string directory;                 ///< no files where empty
     std::string date;
+    bool guide_tones = false;
+    bool mxl = false;
+    bool force = false;
     As as = As::text;
 };
 

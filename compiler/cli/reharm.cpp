@@ -10,6 +10,7 @@
 #include "cli/sheets.h"
 #include "cli/wish.h"
 #include "formats/json/write.h"
+#include "formats/text/guide_line.h"
 #include "formats/text/tables.h"
 #include "pipeline/compile.h"
 #include "pipeline/midi_file.h"
@@ -20,6 +21,15 @@ namespace relead::cli {
 
 namespace {
 
+arrange::GuideTones guide_tones_of(const ReharmOptions& options) {
+    if (options.guide_tones == "small") return arrange::GuideTones::small;
+    return options.guide_tones == "staves" ? arrange::GuideTones::staves : arrange::GuideTones::none;
+}
+
+report::GuidePairOfCounts guide_counts(const pipeline::Compiled& compiled, const reharm::Version& version) {
+    return report::guide_counts(compiled.tune, version.tune, pipeline::is_for_soloist(compiled));
+}
+
 void print_version(const pipeline::Compiled& compiled, const reharm::Version& version, Streams& streams) {
     const formats::text::TextStyle style{streams.colour, streams.width};
     streams.out << report::headline(version, compiled.choices.report) << "\n\n";
@@ -27,6 +37,7 @@ void print_version(const pipeline::Compiled& compiled, const reharm::Version& ve
                                                      style);
     if (version.changes.empty()) return;
     streams.out << "\n" << formats::text::print_changes(report::change_table(version), style);
+    streams.out << "\n" << formats::text::print_guide_counts(guide_counts(compiled, version));
 }
 
 Outcome<std::vector<OutputFile>> all_files(const pipeline::Compiled& compiled, const std::string& stem,
@@ -59,7 +70,7 @@ std::vector<formats::json::VersionRow> json_rows(const pipeline::Compiled& compi
     std::vector<formats::json::VersionRow> rows;
     for (const auto& version : compiled.choices.versions) {
         rows.push_back({version.name, version.stamp.hash, report::headline(version, compiled.choices.report),
-                        report::change_table(version)});
+                        version.cost, report::change_table(version), guide_counts(compiled, version)});
     }
     return rows;
 }
@@ -70,7 +81,7 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
     auto instruments = read_instruments(options.instruments, streams);
     auto wish = read_wish(options.wish, streams);
     if (!instruments || !wish) return ExitCode::usage;
-    const pipeline::SheetChoice sheets{std::move(*instruments), options.mxl};
+    const pipeline::SheetChoice sheets{std::move(*instruments), options.mxl, guide_tones_of(options)};
     wish->versions = options.versions;
     wish->date = options.date;
     const auto loaded = load_rules(options.wish.rule_files, streams);
@@ -90,7 +101,8 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
     if (options.as == As::json) {
         std::vector<std::string> paths;
         for (const auto& file : written) paths.push_back(file.path);
-        streams.out << formats::json::reharm_document(json_rows(*compiled.value), paths);
+        streams.out << formats::json::reharm_document(
+            json_rows(*compiled.value), report::search_row(compiled.value->choices.report), paths);
         return code;
     }
     bool first = true;

@@ -33,6 +33,10 @@ Outcome<Compiled> compile(const text::Source& source, const rules::RuleSet& rule
             std::move(diagnostics)};
 }
 
+bool is_for_soloist(const Compiled& compiled) {
+    return compiled.choices.plan.who == tune::Plan::Who::soloist;
+}
+
 std::string file_word(const std::string& name) {
     std::string word;
     for (const char c : name) {
@@ -48,9 +52,11 @@ std::string file_word(const std::string& name) {
 }
 
 Outcome<File> sheet_file(const tune::Tune& tune, const tune::Tune* written, const std::string& name,
-                         const theory::Instrument* instrument, bool compressed) {
+                         const theory::Instrument* instrument, bool compressed, GuideSheet guide) {
     arrange::SheetWish wish;
     wish.instrument = instrument;
+    wish.guide_tones = guide.kind;
+    wish.guide_row = guide.row;
     if (written != nullptr) wish.changed = changed_chords(tune, *written);
     auto document = formats::write_musicxml(arrange::lead_sheet(tune, wish));
     if (!compressed) return {File{name + ".musicxml", std::move(document)}, {}};
@@ -66,11 +72,20 @@ Outcome<std::vector<File>> version_files(const Compiled& compiled, std::size_t i
     std::vector<File> files{{name + ".tune", tune::write_tune(version.tune)}};
     auto instruments = choice.instruments;
     instruments.insert(instruments.begin(), nullptr);
+    using arrange::GuideTones;
+    const auto row = is_for_soloist(compiled) ? voicing::ChordRow::soloist : voicing::ChordRow::changes;
+    std::vector<GuideTones> kinds{choice.guide_tones == GuideTones::small ? GuideTones::small
+                                                                          : GuideTones::none};
+    if (choice.guide_tones == GuideTones::staves) kinds.push_back(GuideTones::staves);
     for (const auto* instrument : instruments) {
-        const auto sheet_name = instrument == nullptr ? name : name + "." + std::string(instrument->id);
-        auto file = sheet_file(version.tune, &compiled.tune, sheet_name, instrument, choice.compressed);
-        if (!file.value) return {std::nullopt, std::move(file.diagnostics)};
-        files.push_back(std::move(*file.value));
+        for (const auto kind : kinds) {
+            auto sheet_name = instrument == nullptr ? name : name + "." + std::string(instrument->id);
+            if (kind == GuideTones::staves) sheet_name += ".guide-tones";
+            auto file = sheet_file(version.tune, &compiled.tune, sheet_name, instrument, choice.compressed,
+                                   {kind, row});
+            if (!file.value) return {std::nullopt, std::move(file.diagnostics)};
+            files.push_back(std::move(*file.value));
+        }
     }
     return {std::move(files), {}};
 }

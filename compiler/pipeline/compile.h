@@ -8,6 +8,7 @@
 #include <relead/outcome.h>
 
 #include "analysis/analysis.h"
+#include "arrange/lead_sheet.h"
 #include "reharm/reharmonise.h"
 #include "rules/rule.h"
 #include "text/limits.h"
@@ -26,6 +27,8 @@ struct File {
 struct SheetChoice {
     std::vector<const theory::Instrument*> instruments;  ///< besides concert pitch; each gets its own sheet
     bool compressed = false;                             ///< .mxl instead of .musicxml
+    /// small: on every sheet; staves: beside every sheet one more, stem.plan.guide-tones.musicxml.
+    arrange::GuideTones guide_tones = arrange::GuideTones::none;
 };
 
 struct Compiled {
@@ -39,11 +42,20 @@ struct Compiled {
 [[nodiscard]] Outcome<Compiled> compile(const text::Source& source, const rules::RuleSet& rules,
                                         const reharm::Wish& wish, const Limits& limits = {});
 
+/// The versions put their chords into the soloist's row.
+[[nodiscard]] bool is_for_soloist(const Compiled& compiled);
+
+/// The guide-tone line of a sheet.
+struct GuideSheet {
+    arrange::GuideTones kind = arrange::GuideTones::none;
+    voicing::ChordRow row = voicing::ChordRow::changes;
+};
+
 /// The lead sheet of a tune; with `written`, chords that differ from it are marked as changed.
 /// `instrument` null = concert pitch.
 [[nodiscard]] Outcome<File> sheet_file(const tune::Tune& tune, const tune::Tune* written,
                                        const std::string& name, const theory::Instrument* instrument,
-                                       bool compressed);
+                                       bool compressed, GuideSheet guide = {});
 
 /// The version as an editable tune and its lead sheets. `stem` names the files: stem.plan.tune,
 /// stem.plan.musicxml, stem.plan.alto-sax.musicxml.

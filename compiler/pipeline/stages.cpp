@@ -65,6 +65,14 @@ Outcome<std::string> score_stage(const text::Source& source, const Limits& limit
                      [](const tune::Tune& tune) { return score::dump(arrange::lead_sheet(tune)); });
 }
 
+Outcome<std::string> guide_tones(const text::Source& source, const Limits& limits) {
+    return from_tune(source, limits, [](const tune::Tune& tune) {
+        arrange::SheetWish wish;
+        wish.guide_tones = arrange::GuideTones::staves;
+        return score::dump(arrange::lead_sheet(tune, wish));
+    });
+}
+
 Outcome<std::string> musicxml(const text::Source& source, const Limits& limits) {
     return from_tune(source, limits, [](const tune::Tune& tune) {
         return formats::write_musicxml(arrange::lead_sheet(tune));
@@ -84,6 +92,7 @@ constexpr std::array all_stages{
     Stage{"analysis", "key, numeral, function and target of every chord", analysis_stage},
     Stage{"candidates", "every place where a built-in rule fits", candidates},
     Stage{"score", "the written tune's lead sheet before any format", score_stage},
+    Stage{"guide-tones", "the written tune's guide-tone line on two staves", guide_tones},
     Stage{"musicxml", "the written tune's lead sheet as MusicXML", musicxml},
     Stage{"band", "what the band plays, note by note", band},
 };

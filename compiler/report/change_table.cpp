@@ -43,9 +43,17 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.sounding = change.sounding;
         row.note = change.departure_note;
         row.outside = change.outside;
+        row.rules = change.derivation;
+        for (const auto& term : change.terms) row.terms.emplace_back(term.name, term.value);
+        row.cost = change.cost;
         rows.push_back(std::move(row));
     }
     return rows;
+}
+
+SearchRow search_row(const reharm::SearchReport& report) {
+    return {report.exact, std::string(reharm::to_string(report.stop)), report.built, report.dropped,
+            report.notes};
 }
 
 std::string headline(const reharm::Version& version, const reharm::SearchReport& report) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "reharm/version.h"
@@ -21,7 +22,20 @@ struct ChangeRow {
     std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
     std::string note;      ///< departure and other remarks; may be empty
     int outside = 1;
+    std::vector<std::string> rules;  ///< names, as plans use them, in the order in which they were applied
+    std::vector<std::pair<std::string, int>> terms;  ///< what speaks for and against it
+    int cost = 0;                                    ///< their sum
 };
+
+/// What the search can honestly say of itself.
+struct SearchRow {
+    bool exact = false;
+    std::string stop;  ///< "complete", or what was cut
+    int built = 0;
+    int dropped = 0;
+    std::vector<std::string> notes;  ///< "12 dropped at B:5"
+};
+[[nodiscard]] SearchRow search_row(const reharm::SearchReport& report);
 
 /// "F>E, B=Cb, D held": where each guide tone goes; "=" when it stays and only its name changes.
 [[nodiscard]] std::string motion_text(const std::vector<reharm::Motion>& motions);

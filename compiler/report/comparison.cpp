@@ -64,6 +64,20 @@ MelodyCount melody_count(const reharm::Version& version) {
     return count;
 }
 
+/// What the search had to cut, place by place where they are few.
+std::string search_words(const reharm::SearchReport& report) {
+    constexpr std::size_t few = 3;
+    if (report.notes.size() <= few) return reharm::to_string(report);
+    auto shorter = report;
+    const auto is_drop = [](const std::string& note) {
+        return note.find(" dropped at ") != std::string::npos;
+    };
+    const auto drops = std::count_if(shorter.notes.begin(), shorter.notes.end(), is_drop);
+    std::erase_if(shorter.notes, is_drop);
+    if (drops > 0) shorter.notes.push_back(fmt::format("{} dropped at {} places", report.dropped, drops));
+    return reharm::to_string(shorter);
+}
+
 class Comparing {
 public:
     explicit Comparing(const tune::Tune& written) : written_(written), line_(row_line(written, written)) {
@@ -84,7 +98,7 @@ public:
         row.soloist = line.soloist;
         if (tune.stamp) row.stamp = arrange::stamp_text(*tune.stamp);
         if (other.version != nullptr) describe(*other.version, line, row);
-        if (other.search != nullptr) row.search = reharm::to_string(*other.search);
+        if (other.search != nullptr) row.search = search_words(*other.search);
         result_.rows.push_back(std::move(row));
         if (other.version == nullptr) {
             for (auto& note : form_notes(written_, line_, tune, line, other.name))
@@ -167,6 +181,7 @@ private:
                 if (to <= from) continue;
                 chords.push_back(compared(chord, from - bar.start, to - from));
                 auto& last = chords.back();
+                if (from == chord.start + shift) last.push = chord.push;
                 last.changed = row > 0 && differs(last.chord, from, to);
                 if (last.changed && version != nullptr) last.change = change_at(*version, tune, chord);
             }

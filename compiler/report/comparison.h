@@ -14,6 +14,7 @@
 #include "reharm/reharmonise.h"
 #include "report/change_table.h"
 #include "theory/chord.h"
+#include "tune/bar.h"
 #include "tune/tune.h"
 
 namespace relead::report {
@@ -35,8 +36,9 @@ struct ComparedChord {
     Time length;
     theory::Chord chord;
     std::string symbol;
-    bool changed = false;  ///< somewhere under it the first row sounds another chord
-    int change = -1;       ///< index into its row's changes; -1 where nothing changed or no reason is known
+    tune::Push push = tune::Push::none;  ///< played early or late; not where a bar line cuts the chord
+    bool changed = false;                ///< somewhere under it the first row sounds another chord
+    int change = -1;  ///< index into its row's changes; -1 where nothing changed or no reason is known
     std::vector<GuideTone> guide_tones;  ///< third's role, then seventh's; empty for N.C.
 };
 
@@ -69,7 +71,7 @@ struct MelodyCount {
     int passing = 0;
     int clashes = 0;      ///< that were not there before
     int old_clashes = 0;  ///< that the written chord had too
-    int unchecked = 0;    ///< changes over which no melody is written
+    int unchecked = 0;    ///< changes over which no melody is known or played
 };
 
 struct ComparedRow {

@@ -1,5 +1,8 @@
 #include "report/explanation.h"
 
+#include <map>
+#include <utility>
+
 namespace relead::report {
 
 namespace {
@@ -11,6 +14,7 @@ std::vector<std::string> notes_of(const analysis::ChordFact& fact) {
     if (fact.deceptive) notes.emplace_back("deceptive");
     if (fact.in_modal_stretch) notes.emplace_back("static");
     if (fact.over_pedal) notes.emplace_back("over a pedal");
+    if (fact.common_tone) notes.emplace_back("common tone");
     if (fact.line_cliche) notes.emplace_back("line cliché");
     if (fact.planing) notes.emplace_back("planing");
     if (fact.turnaround) notes.emplace_back("turnaround");
@@ -51,6 +55,21 @@ theory::Key plain_mode(theory::Key key) {
     return key;
 }
 
+/// The guide-tone line of the tune: its counts, and the tones of every written chord.
+std::map<tune::ChordRef, std::vector<std::string>> follow_guide_tones(const tune::Tune& tune,
+                                                                      GuideCounts& counts) {
+    const auto walk = voicing::walk_chords(tune);
+    const auto line = voicing::guide_line(walk);
+    counts = guide_counts(voicing::report_line(walk, line));
+    std::map<tune::ChordRef, std::vector<std::string>> tones;
+    for (std::size_t i = 0; i < walk.refs.size(); ++i) {
+        if (!line.pairs[i]) continue;
+        tones[walk.refs[i]] = {theory::to_string(line.pairs[i]->lower.pitch),
+                               theory::to_string(line.pairs[i]->upper.pitch)};
+    }
+    return tones;
+}
+
 }  // namespace
 
 Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) {
@@ -60,6 +79,7 @@ Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) 
     explanation.blues = analysis.home.mode == theory::Mode::blues;
     explanation.exact = analysis.exact;
     explanation.window = analysis.window;
+    auto guide_tones = follow_guide_tones(tune, explanation.guide_line);
     const Listing listing(tune, analysis);
     for (std::size_t i = 0; i < analysis.chords.size(); ++i) {
         if (!listing.is_listed(i)) continue;
@@ -76,6 +96,7 @@ Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) 
         row.function = analysis::to_string(fact.function);
         if (fact.target) row.target = listing.target(i, *fact.target);
         row.relation = analysis::to_string(fact.relation);
+        row.guide_tones = std::move(guide_tones[fact.ref]);
         row.notes = notes_of(fact);
         explanation.chords.push_back(std::move(row));
     }

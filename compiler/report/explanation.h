@@ -8,6 +8,7 @@
 #include <relead/outcome.h>
 
 #include "analysis/analysis.h"
+#include "report/guide_line.h"
 #include "tune/tune.h"
 
 namespace relead::report {
@@ -25,8 +26,9 @@ struct ExplainedChord {
     /// Index of the chord that it depends on; the number of chords = the first chord of the next chorus;
     /// nothing for the tune's final tonic.
     std::optional<int> target;
-    std::string relation;            ///< "prepares" or "prolongs"
-    std::vector<std::string> notes;  ///< "related ii", "turnaround", "over a pedal"
+    std::string relation;                  ///< "prepares" or "prolongs"
+    std::vector<std::string> guide_tones;  ///< lower and upper, sounding: "B3", "F4"; empty for N.C.
+    std::vector<std::string> notes;        ///< "related ii", "turnaround", "over a pedal"
 };
 
 struct Explanation {
@@ -36,6 +38,7 @@ struct Explanation {
     std::vector<ExplainedChord> chords;
     bool exact = true;
     int window = 0;  ///< chords, when not exact
+    GuideCounts guide_line;
 };
 
 [[nodiscard]] Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis);

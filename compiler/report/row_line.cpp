@@ -57,7 +57,7 @@ RowLine row_line(const tune::Tune& tune, const tune::Tune& written) {
         const auto section_time = start_in_section(section, played.bar);
         for (const auto& event : line.soloist&& bar.soloist ? *bar.soloist : bar.changes) {
             line.chords.push_back({played.start + event.at, event.length, event.chord, played.section,
-                                   section_time + event.at});
+                                   section_time + event.at, event.push});
         }
     }
     return line;

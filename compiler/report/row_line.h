@@ -18,6 +18,7 @@ struct LineChord {
     theory::Chord chord;
     int section = 0;  ///< of the row's own tune
     Time in_section;  ///< from the start of that section as written
+    tune::Push push = tune::Push::none;
     [[nodiscard]] Time end() const { return start + length; }
 };
 

@@ -148,7 +148,7 @@ private:
 class Writer {
 public:
     Writer(theory::NoteName tonic, int beats, bool melody, Random& random)
-        : tonic_(tonic), beats_(beats), melody_(melody), random_(random), singer_(random) {}
+        : tonic_(tonic), beats_(beats), melody_(melody), singer_(random) {}
 
     std::string rows(std::string_view phrase) {
         std::string changes = "changes |", melody = "melody |";
@@ -183,7 +183,6 @@ private:
     theory::NoteName tonic_;
     int beats_;
     bool melody_;
-    Random& random_;
     Singer singer_;
 };
 

@@ -19,11 +19,11 @@ TUNES = ROOT / "samples" / "tunes"
 HOSTILE = """</title><script>alert(1)</script><img src=x onerror=alert(2)> & "Ö" 'Ω'"""
 EVERYTHING = None
 LOOKS = "opens from|stays below|fits a|screen reader|prints on"
-# A longer form may take another page of paper.
-LONG_LOOKS = "opens from|stays below|fits a"
+# A form of more than 32 bars may take more bytes and another page of paper.
+LONG_LOOKS = "opens from|fits a|screen reader"
 PAGES = [
     ("ferry-at-first-light", HOSTILE, EVERYTHING),
-    ("nine-steps-down", None, LOOKS),
+    ("low-water-standing", None, LOOKS),
     ("five-bells", None, LOOKS),
     ("the-long-causeway", None, LONG_LOOKS),
 ]

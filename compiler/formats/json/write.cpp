@@ -53,17 +53,40 @@ Json diagnostic_json(const Diagnostic& diagnostic, const std::optional<text::Sou
     return json;
 }
 
+Json terms_json(const std::vector<std::pair<std::string, int>>& terms) {
+    Json json = Json::object();
+    // A term that is charged at both ends counts twice.
+    for (const auto& [name, value] : terms) json[name] = json.value(name, 0) + value;
+    return json;
+}
+
 Json change_json(const report::ChangeRow& row) {
-    return {{"place", row.place},
-            {"old", row.old_changes},
-            {"new", row.new_changes},
-            {"rule", row.rule},
-            {"outside", row.outside},
-            {"guideTonesBefore", row.old_motion},
-            {"guideTonesNow", row.new_motion},
-            {"reason", row.reason},
-            {"melody", row.melody},
-            {"note", row.note}};
+    Json json{{"place", row.place},
+              {"old", row.old_changes},
+              {"new", row.new_changes},
+              {"rule", row.rule},
+              {"rules", row.rules},
+              {"outside", row.outside},
+              {"guideTonesBefore", row.old_motion},
+              {"guideTonesNow", row.new_motion},
+              {"reason", row.reason},
+              {"melody", row.melody},
+              {"note", row.note},
+              {"terms", terms_json(row.terms)},
+              {"cost", row.cost}};
+    if (!row.sounding.empty()) json["sounding"] = row.sounding;
+    return json;
+}
+
+Json guide_counts_json(const report::GuideCounts& counts) {
+    return {{"held", counts.held},
+            {"step", counts.step},
+            {"skip", counts.skip},
+            {"leap", counts.leap},
+            {"tendencyTones", counts.tendency_tones},
+            {"resolved", counts.resolved},
+            {"delayed", counts.delayed},
+            {"exact", counts.exact}};
 }
 
 Json rule_json(const report::RuleRow& row) {
@@ -105,7 +128,8 @@ std::string check_document(const std::vector<CheckedFile>& files) {
     return print({{"files", std::move(rows)}});
 }
 
-std::string reharm_document(const std::vector<VersionRow>& versions, const std::vector<std::string>& files) {
+std::string reharm_document(const std::vector<VersionRow>& versions, const report::SearchRow& search,
+                            const std::vector<std::string>& files) {
     Json rows = Json::array();
     for (const auto& version : versions) {
         Json changes = Json::array();
@@ -113,16 +137,25 @@ std::string reharm_document(const std::vector<VersionRow>& versions, const std::
         rows.push_back({{"name", version.name},
                         {"hash", version.hash},
                         {"headline", version.headline},
-                        {"changes", std::move(changes)}});
+                        {"cost", version.cost},
+                        {"changes", std::move(changes)},
+                        {"guideLine",
+                         {{"written", guide_counts_json(version.guide_line.written)},
+                          {"version", guide_counts_json(version.guide_line.version)}}}});
     }
-    return print({{"versions", std::move(rows)}, {"files", files}});
+    return print({{"versions", std::move(rows)},
+                  {"search",
+                   {{"exact", search.exact},
+                    {"stop", search.stop},
+                    {"built", search.built},
+                    {"dropped", search.dropped},
+                    {"notes", search.notes}}},
+                  {"files", files}});
 }
 
 std::string options_document(const std::string& at, const std::vector<report::OptionRow>& rows) {
     Json options = Json::array();
     for (const auto& row : rows) {
-        Json terms = Json::object();
-        for (const auto& [name, value] : row.terms) terms[name] = value;
         options.push_back({{"place", row.place},
                            {"old", row.old_changes},
                            {"new", row.new_changes},
@@ -135,8 +168,9 @@ std::string options_document(const std::string& at, const std::vector<report::Op
                            {"melody", row.melody},
                            {"note", row.note},
                            {"refusals", row.refusals},
-                           {"terms", std::move(terms)},
+                           {"terms", terms_json(row.terms)},
                            {"cost", row.cost}});
+        if (!row.sounding.empty()) options.back()["sounding"] = row.sounding;
     }
     return print({{"at", at}, {"options", std::move(options)}});
 }
@@ -157,6 +191,7 @@ std::string explain_document(const report::Explanation& explanation) {
         row["target"] = chord.target ? Json(*chord.target) : Json(nullptr);
         row["relation"] = chord.relation;
         row["notes"] = chord.notes;
+        row["guideTones"] = chord.guide_tones;
         chords.push_back(std::move(row));
     }
     const Json given = explanation.given ? Json(*explanation.given) : Json(nullptr);
@@ -164,6 +199,7 @@ std::string explain_document(const report::Explanation& explanation) {
                   {"blues", explanation.blues},
                   {"exact", explanation.exact}};
     if (!explanation.exact) document["window"] = explanation.window;
+    document["guideLine"] = guide_counts_json(explanation.guide_line);
     document["chords"] = std::move(chords);
     return print(document);
 }

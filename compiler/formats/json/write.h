@@ -10,6 +10,7 @@
 
 #include "report/change_table.h"
 #include "report/explanation.h"
+#include "report/guide_line.h"
 #include "report/option_table.h"
 #include "report/rule_example.h"
 #include "report/rule_table.h"
@@ -33,11 +34,15 @@ struct VersionRow {
     std::string name;
     std::string hash;
     std::string headline;
+    int cost = 0;  ///< of all changes and boundaries, over one chorus
     std::vector<report::ChangeRow> changes;
+    report::GuidePairOfCounts guide_line = {};
 };
 
-/// schemas/reharm.schema.json: the versions with their changes, and the files written.
+/// schemas/reharm.schema.json: the versions with their changes, what the search says of itself, and the files
+/// written.
 [[nodiscard]] std::string reharm_document(const std::vector<VersionRow>& versions,
+                                          const report::SearchRow& search,
                                           const std::vector<std::string>& files);
 
 /// schemas/options.schema.json: what could stand at a spot.

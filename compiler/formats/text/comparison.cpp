@@ -57,15 +57,14 @@ std::string motion_words(const report::MotionCount& motion) {
 }
 
 std::string melody_words(const report::MelodyCount& melody, std::size_t changes) {
-    if (melody.unchecked == static_cast<int>(changes)) return "no melody is written there: not checked";
+    if (melody.unchecked == static_cast<int>(changes)) return "not checked";
     auto text = fmt::format("{}, {}, {} passing, {}", counted(melody.chord_tones, "chord tone"),
                             counted(melody.tensions, "tension"), melody.passing,
                             melody.clashes == 0 ? "no new clash" : counted(melody.clashes, "new clash"));
     if (melody.clashes > 1) text += "es";
     if (melody.old_clashes > 0)
         text += fmt::format(", {} that the written chord had too", counted(melody.old_clashes, "clash"));
-    if (melody.unchecked > 0)
-        text += fmt::format("; {} without a melody", counted(melody.unchecked, "change"));
+    if (melody.unchecked > 0) text += fmt::format("; {} not checked", counted(melody.unchecked, "change"));
     return text;
 }
 

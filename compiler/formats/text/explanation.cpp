@@ -67,9 +67,10 @@ public:
         const auto& chords = explanation_.chords;
         std::string section, key;
         for (std::size_t i = 0; i < chords.size();) {
+            text += '\n';
             if (chords[i].section != section) {
                 section = chords[i].section;
-                text += fmt::format("\nsection {}\n", section);
+                text += fmt::format("section {}\n", section);
             }
             const auto end = line_end(i);
             for (std::size_t k = i; k < end; ++k) {
@@ -83,7 +84,8 @@ public:
         if (!explanation_.exact)
             text += fmt::format("\nA long tune: arrows were chosen among spans of {} chords.\n",
                                 explanation_.window);
-        return text;
+        return text + fmt::format("\nGuide tones over one chorus: {}.\n",
+                                  report::guide_sentence(explanation_.guide_line));
     }
 
 private:
@@ -210,7 +212,7 @@ private:
             for (const auto& note : chord.notes) said += (said.empty() ? "" : ", ") + note;
             if (!said.empty()) list += fmt::format("{}{} {}", list.empty() ? "" : "; ", chord.symbol, said);
         }
-        return list.empty() ? std::string() : wrap(list, 2, style_.width) + "\n";
+        return wrap(list, 2, style_.width);
     }
 
     const report::Explanation& explanation_;

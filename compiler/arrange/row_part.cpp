@@ -1,0 +1,86 @@
+#include "arrange/row_part.h"
+
+#include <algorithm>
+
+#include "arrange/sheet_marks.h"
+
+namespace relead::arrange {
+
+namespace {
+
+/// Words that belong to a chord of this row and to no other.
+bool belongs_to_chord(const score::Direction& direction) {
+    return direction.kind == score::Direction::Kind::words && direction.style.small;
+}
+
+void keep_own_words(std::vector<score::Measure>& measures) {
+    for (auto& measure : measures) {
+        auto& list = measure.directions;
+        list.erase(std::remove_if(list.begin(), list.end(),
+                                  [](const auto& direction) { return !belongs_to_chord(direction); }),
+                   list.end());
+    }
+}
+
+Time time_of(const tune::Tune& tune, const tune::ChordRef& ref) {
+    return tune::chord_at(tune, ref).at;
+}
+
+void add_notes(const SheetRow& row, const SheetForm& form, std::vector<score::Measure>& measures) {
+    for (const auto& note : row.notes) {
+        for (std::size_t i = 0; i < form.bars.size(); ++i) {
+            if (form.bars[i].section != note.ref.section || form.bars[i].bar != note.ref.bar) continue;
+            auto& list = measures[i].directions;
+            list.push_back(small_words(time_of(row.tune, note.ref), note.text, false));
+            std::stable_sort(list.begin(), list.end(),
+                             [](const auto& a, const auto& b) { return a.at < b.at; });
+            break;
+        }
+    }
+}
+
+}  // namespace
+
+std::vector<score::Measure> row_measures(const SheetRow& row, const SheetForm& form, bool top,
+                                         GuideTones guide_tones) {
+    SheetWish wish;
+    wish.show_melody = wish.show_lyrics = wish.show_hits = wish.show_ossia = wish.show_soloist = false;
+    wish.guide_tones = guide_tones;
+    wish.changed = row.changed;
+    auto measures = build_part(row.tune, form, reading_for(nullptr, row.tune), wish).measures;
+    if (!top) keep_own_words(measures);
+    add_notes(row, form, measures);
+    return measures;
+}
+
+std::vector<score::Measure> melody_measures(const tune::Tune& tune, const SheetForm& form) {
+    SheetWish wish;
+    wish.show_hits = wish.show_ossia = wish.show_soloist = false;
+    auto measures = build_part(tune, form, reading_for(nullptr, tune), wish).measures;
+    for (auto& measure : measures) {
+        measure.harmonies.clear();
+        auto& list = measure.directions;
+        list.erase(std::remove_if(list.begin(), list.end(), belongs_to_chord), list.end());
+    }
+    return measures;
+}
+
+bool has_melody(const tune::Tune& tune) {
+    for (const auto& section : tune.sections) {
+        for (const auto& bar : section.bars) {
+            if (bar.melody) return true;
+        }
+    }
+    return false;
+}
+
+std::string short_name(const std::string& name, std::size_t longest) {
+    if (name.size() <= longest) return name;
+    std::size_t end = longest - 1;
+    while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80U) --end;  // whole characters
+    auto text = name.substr(0, end);
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    return text + ".";
+}
+
+}  // namespace relead::arrange

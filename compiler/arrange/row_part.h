@@ -1,0 +1,42 @@
+// One row of chords as a part of a sheet that sets several rows over the same bars: slashes and chord
+// symbols, what changed marked.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "arrange/lead_sheet.h"
+#include "arrange/part_builder.h"
+
+namespace relead::arrange {
+
+/// Small words at a chord: the number of an end note.
+struct ChordNote {
+    tune::ChordRef ref;
+    std::string text;
+};
+
+/// A row of chords. Its tune has the sections and bars of the written one; the chords to show stand in its
+/// changes.
+struct SheetRow {
+    std::string name;
+    tune::Tune tune;
+    std::vector<ChangedChord> changed;
+    std::vector<ChordNote> notes;
+};
+
+/// Measures of one part over `form`, in concert treble clef. `top`: it carries the marks that stand once in a
+/// system (rehearsal marks, tempo, signs).
+[[nodiscard]] std::vector<score::Measure> row_measures(const SheetRow& row, const SheetForm& form, bool top,
+                                                       GuideTones guide_tones);
+
+/// The melody alone, without chord symbols.
+[[nodiscard]] std::vector<score::Measure> melody_measures(const tune::Tune& tune, const SheetForm& form);
+/// Some bar of the tune has a melody.
+[[nodiscard]] bool has_melody(const tune::Tune& tune);
+
+/// At most `longest` bytes of a name: "mild" stays, "over the rail" in eight becomes "over th.".
+[[nodiscard]] std::string short_name(const std::string& name, std::size_t longest);
+
+}  // namespace relead::arrange

@@ -1,0 +1,217 @@
+#include "pipeline/aligned.h"
+
+#include <algorithm>
+#include <cstddef>
+#include <map>
+#include <utility>
+
+#include "base/fmt.h"
+#include "tune/unfold.h"
+
+namespace relead::pipeline {
+
+namespace {
+
+tune::Bar& bar_at(tune::Tune& tune, int section, int bar) {
+    return tune.sections[static_cast<std::size_t>(section)].bars[static_cast<std::size_t>(bar)];
+}
+const tune::Bar& bar_at(const tune::Tune& tune, int section, int bar) {
+    return tune.sections[static_cast<std::size_t>(section)].bars[static_cast<std::size_t>(bar)];
+}
+
+bool same_bar_shape(const tune::Bar& a, const tune::Bar& b) {
+    return a.number == b.number && a.length == b.length && a.meter == b.meter &&
+           a.repeat_begins == b.repeat_begins && a.repeat_ends == b.repeat_ends &&
+           a.ending_begins == b.ending_begins && a.ending_ends == b.ending_ends;
+}
+
+bool same_section_shape(const tune::Section& a, const tune::Section& b) {
+    return a.name == b.name &&
+           std::equal(a.bars.begin(), a.bars.end(), b.bars.begin(), b.bars.end(), same_bar_shape);
+}
+
+/// The chords that a row sounds, in its changes, written out in every bar.
+tune::Tune sounding(tune::Tune tune, bool soloist) {
+    for (auto& section : tune.sections) {
+        for (auto& bar : section.bars) {
+            if (soloist && bar.soloist) bar.changes = *bar.soloist;
+            bar.soloist.reset();
+            bar.ossia.reset();
+            bar.simile = false;
+        }
+    }
+    return tune;
+}
+
+/// The written tune with one section for each stretch of its chorus, without signs.
+tune::Tune write_out(const tune::Tune& written, const std::vector<tune::PlayedBar>& chorus) {
+    auto tune = sounding(written, false);
+    tune.sections.clear();
+    tune.order = {};
+    for (std::size_t i = 0; i < chorus.size(); ++i) {
+        const auto& at = chorus[i];
+        const auto& section = written.sections[static_cast<std::size_t>(at.section)];
+        const bool goes_on = i > 0 && chorus[i - 1].section == at.section &&
+                             chorus[i - 1].playing == at.playing && chorus[i - 1].bar < at.bar;
+        if (!goes_on) {
+            tune.order.form.push_back(static_cast<int>(tune.sections.size()));
+            tune.sections.push_back(section);
+            auto& opened = tune.sections.back();
+            opened.bars.clear();
+            opened.key = tune::key_at(section, at.bar);
+            if (at.playing > 0) opened.name += std::to_string(at.playing + 1);
+        }
+        auto bar = bar_at(written, at.section, at.bar);
+        bar.repeat_begins = bar.ending_ends = bar.simile = false;
+        bar.repeat_ends = 0;
+        bar.ending_begins.clear();
+        bar.marks.clear();
+        bar.soloist.reset();
+        bar.ossia.reset();
+        if (!goes_on) bar.new_key.reset();
+        tune.sections.back().bars.push_back(std::move(bar));
+    }
+    return tune;
+}
+
+/// Where each bar of the chorus stands in a tune of the sheet.
+std::vector<std::pair<int, int>> places_of(const tune::Tune& tune, const std::vector<tune::PlayedBar>& chorus,
+                                           bool unfolded) {
+    std::vector<std::pair<int, int>> places;
+    if (!unfolded) {
+        for (const auto& played : chorus) places.emplace_back(played.section, played.bar);
+        return places;
+    }
+    for (std::size_t s = 0; s < tune.sections.size(); ++s) {
+        for (std::size_t b = 0; b < tune.sections[s].bars.size(); ++b)
+            places.emplace_back(static_cast<int>(s), static_cast<int>(b));
+    }
+    return places;
+}
+
+/// As it stands at the left edge of a sheet.
+std::string row_name(const report::ComparedRow& row) {
+    constexpr std::size_t longest = 16;
+    const std::string solo = row.soloist ? " (solo)" : "";
+    return arrange::short_name(row.name, longest - solo.size()) + solo;
+}
+
+class Aligning {
+public:
+    explicit Aligning(const Compared& compared)
+        : compared_(compared), comparison_(compared.comparison), chorus_(tune::one_chorus(compared.tune)) {}
+
+    Aligned run() {
+        const auto others = compared_.rows();
+        result_.unfolded = std::any_of(others.begin(), others.end(), [&](const ComparedTune& other) {
+            return !same_shape(compared_.tune, *other.tune);
+        });
+        result_.written =
+            result_.unfolded ? write_out(compared_.tune, chorus_) : sounding(compared_.tune, false);
+        places_ = places_of(result_.written, chorus_, result_.unfolded);
+        for (std::size_t row = 0; row < comparison_.rows.size(); ++row)
+            add_row(row, row == 0 ? compared_.tune : *others[row - 1].tune);
+        return std::move(result_);
+    }
+
+private:
+    void add_row(std::size_t row, const tune::Tune& tune) {
+        const auto& compared = comparison_.rows[row];
+        arrange::SheetRow sheet_row;
+        sheet_row.name = row == 0 ? "Written" : row_name(compared);
+        sheet_row.tune = row == 0           ? result_.written
+                         : result_.unfolded ? with_chords(row)
+                                            : sounding(tune, compared.soloist);
+        if (row > 0) mark_changes(sheet_row);
+        if (row > 0) number_changes(row, sheet_row);
+        result_.rows.push_back(std::move(sheet_row));
+    }
+
+    /// The written tune, written out, with the chords of a row.
+    [[nodiscard]] tune::Tune with_chords(std::size_t row) const {
+        auto tune = result_.written;
+        for (std::size_t i = 0; i < comparison_.bars.size(); ++i) {
+            auto& changes = bar_at(tune, places_[i].first, places_[i].second).changes;
+            changes.clear();
+            for (const auto& chord : comparison_.bars[i].rows[row]) {
+                tune::ChordEvent event;
+                event.chord = chord.chord;
+                event.at = chord.at;
+                event.length = chord.length;
+                event.push = chord.push;
+                changes.push_back(std::move(event));
+            }
+        }
+        return tune;
+    }
+
+    void mark_changes(arrange::SheetRow& row) const {
+        for (std::size_t s = 0; s < row.tune.sections.size(); ++s) {
+            for (std::size_t b = 0; b < row.tune.sections[s].bars.size(); ++b)
+                mark_bar(static_cast<int>(s), static_cast<int>(b), row);
+        }
+    }
+    void mark_bar(int section, int bar, arrange::SheetRow& row) const {
+        const auto& now = bar_at(row.tune, section, bar).changes;
+        const auto& was = bar_at(result_.written, section, bar).changes;
+        for (std::size_t i = 0; i < now.size(); ++i) {
+            arrange::ChangedChord changed{{section, bar, static_cast<int>(i)}, {}};
+            bool differs = was.empty();
+            for (const auto& before : was) {
+                if (before.at >= now[i].at + now[i].length || now[i].at >= before.at + before.length)
+                    continue;
+                changed.was.push_back(before.chord);
+                differs = differs || !report::sounds_alike(before.chord, now[i].chord);
+            }
+            if (differs) row.changed.push_back(std::move(changed));
+        }
+    }
+
+    /// End notes: the row's idea, then a numbered reason for each change; its number stands at its first
+    /// changed chord.
+    void number_changes(std::size_t row, arrange::SheetRow& sheet_row) {
+        const auto& compared = comparison_.rows[row];
+        if (compared.idea.empty() && compared.changes.empty()) return;
+        result_.end_notes.push_back(fmt::format("{}{}: {}", compared.name,
+                                                compared.soloist ? " (for the soloist)" : "", compared.idea));
+        for (std::size_t change = 0; change < compared.changes.size(); ++change) {
+            const auto& reason = compared.changes[change];
+            const auto number = std::to_string(++count_);
+            result_.end_notes.push_back(fmt::format("{}  {}  {} \u2192 {}: {}", number, reason.place,
+                                                    reason.old_changes, reason.new_changes, reason.reason));
+            if (const auto ref = first_chord(row, static_cast<int>(change)))
+                sheet_row.notes.push_back({*ref, number});
+        }
+    }
+    [[nodiscard]] std::optional<tune::ChordRef> first_chord(std::size_t row, int change) const {
+        for (std::size_t i = 0; i < comparison_.bars.size(); ++i) {
+            const auto& chords = comparison_.bars[i].rows[row];
+            for (std::size_t c = 0; c < chords.size(); ++c) {
+                if (chords[c].change == change)
+                    return tune::ChordRef{places_[i].first, places_[i].second, static_cast<int>(c)};
+            }
+        }
+        return std::nullopt;
+    }
+
+    const Compared& compared_;
+    const report::Comparison& comparison_;
+    std::vector<tune::PlayedBar> chorus_;
+    std::vector<std::pair<int, int>> places_;
+    Aligned result_;
+    int count_ = 0;
+};
+
+}  // namespace
+
+bool same_shape(const tune::Tune& a, const tune::Tune& b) {
+    return a.order.form == b.order.form && a.order.by_signs == b.order.by_signs &&
+           std::equal(a.sections.begin(), a.sections.end(), b.sections.begin(), b.sections.end(),
+                      same_section_shape);
+}
+
+Aligned align(const Compared& compared) {
+    return Aligning(compared).run();
+}
+
+}  // namespace relead::pipeline
