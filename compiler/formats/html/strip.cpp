@@ -14,12 +14,12 @@ namespace {
 
 // The picture's own units: a bar is 240 wide.
 constexpr double width = 240;
-constexpr int height = 80;
+constexpr int height = 90;
 constexpr double anchor = 7;        ///< from a chord's moment to its symbol and thread node
 constexpr double slope = 22;        ///< a thread leaves its tone this long before it arrives
-constexpr double symbol_base = 28;  ///< base line of the symbols
-constexpr double threads_top = 50;
-constexpr double threads_bottom = 74;
+constexpr double symbol_base = 27;  ///< base line of the symbols
+constexpr double threads_top = 46;
+constexpr double threads_bottom = 82;
 
 using report::ListenedChord;
 using report::ThreadPoint;
