@@ -172,7 +172,9 @@ private:
     /// The chords of a line into the bars, as its next row.
     void lay(const RowLine& line, const reharm::Version* version, const tune::Tune& tune) {
         const Time shift = line_.pickup - line.pickup;
-        const auto row = result_.bars.empty() ? 0 : result_.bars.front().rows.size();
+        const auto row = result_.rows.size() - 1;
+        const RowThreads threads(tune, line.soloist);
+        result_.rows[row].guide_line = threads.counts();
         for (auto& bar : result_.bars) {
             auto& chords = bar.rows.emplace_back();
             for (const auto& chord : line.chords) {
@@ -181,6 +183,7 @@ private:
                 if (to <= from) continue;
                 chords.push_back(compared(chord, from - bar.start, to - from));
                 auto& last = chords.back();
+                last.guide_tones = threads.tones_of(chord.ref);
                 if (from == chord.start + shift) last.push = chord.push;
                 last.changed = row > 0 && differs(last.chord, from, to);
                 if (last.changed && version != nullptr) last.change = change_at(*version, tune, chord);
@@ -189,7 +192,7 @@ private:
                 std::any_of(chords.begin(), chords.end(), [](const auto& c) { return c.changed; });
             result_.rows[row].bars_changed += any ? 1 : 0;
         }
-        if (!result_.bars.empty()) set_threads(result_, row, version);
+        lead_threads(result_, row);
     }
 
     static ComparedChord compared(const LineChord& chord, Time at, Time length) {
@@ -215,7 +218,7 @@ private:
     static int change_at(const reharm::Version& version, const tune::Tune& tune, const LineChord& chord) {
         for (std::size_t i = 0; i < version.changes.size(); ++i) {
             const auto& change = version.changes[i];
-            if (change.first.section != chord.section) continue;
+            if (change.first.section != chord.ref.section) continue;
             const auto [start, end] = span_of(tune, change);
             if (chord.in_section >= start && chord.in_section < end) return static_cast<int>(i);
         }

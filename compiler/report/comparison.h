@@ -13,22 +13,21 @@
 
 #include "reharm/reharmonise.h"
 #include "report/change_table.h"
+#include "report/guide_line.h"
 #include "theory/chord.h"
 #include "tune/bar.h"
 #include "tune/tune.h"
 
 namespace relead::report {
 
-/// A guide tone of a chord and where it goes in the same row.
+/// A voice of the row's guide-tone line at a chord, and where it goes: to the same voice of the next chord.
 struct GuideTone {
     std::string name;     ///< "E", "B♭"; as spelled in the chord
     int pitch_class = 0;  ///< 0 = C
-    /// 0 or 1: which guide tone of the next chord of the row. -1 where a declared landing is another tone of
-    /// that chord (`to` names it), or where it lands nowhere (N.C., end of the chorus: `move` is empty).
-    int lands = -1;
-    int semitones = 0;  ///< signed, -5..6
-    std::string move;   ///< "held", "step", "skip", "leap"; "" where it lands nowhere
-    std::string to;     ///< name of the tone on which it lands, as spelled in the next chord
+    int pitch = 60;       ///< 60 = middle C
+    int semitones = 0;    ///< signed, up is positive
+    std::string move;     ///< "held", "step", "skip", "leap"; "" before N.C. and at the end of the chorus
+    std::string to;       ///< name of the tone on which it lands, as spelled in the next chord
 };
 
 struct ComparedChord {
@@ -39,7 +38,7 @@ struct ComparedChord {
     tune::Push push = tune::Push::none;  ///< played early or late; not where a bar line cuts the chord
     bool changed = false;                ///< somewhere under it the first row sounds another chord
     int change = -1;  ///< index into its row's changes; -1 where nothing changed or no reason is known
-    std::vector<GuideTone> guide_tones;  ///< third's role, then seventh's; empty for N.C.
+    std::vector<GuideTone> guide_tones;  ///< the lower voice, then the upper; empty for N.C.
 };
 
 /// One played bar with what each row has there.
@@ -54,14 +53,6 @@ struct ComparedBar {
     int beats = 4;
     int unit = 4;
     std::vector<std::vector<ComparedChord>> rows;  ///< as many as Comparison::rows
-};
-
-/// How many guide tones hold, step, skip and leap in one chorus, wherever one chord follows another.
-struct MotionCount {
-    int held = 0;
-    int step = 0;
-    int skip = 0;
-    int leap = 0;
 };
 
 /// What the melody notes over the changes of a version are against the new chords.
@@ -80,7 +71,7 @@ struct ComparedRow {
     bool soloist = false;  ///< superimposed: the rhythm section stays on the written changes
     std::string stamp;     ///< as printed; may be empty
     std::vector<ChangeRow> changes;
-    MotionCount motion;
+    GuideCounts guide_line;  ///< of the row's whole tune, as `relead explain` and `relead reharm` count it
     MelodyCount melody;
     int highest_outside = 0;
     int bars_changed = 0;  ///< of one chorus, pickup included

@@ -12,10 +12,6 @@ namespace relead::report {
 
 namespace {
 
-/// The two threads stay about the middle of the treble staff, as a tenor or alto would play them.
-constexpr int lowest_middle = 57;
-constexpr int highest_middle = 69;
-
 int note_class(const theory::Instrument& instrument) {
     return ((instrument.written_to_sounding.semitones() % 12) + 12) % 12;
 }
@@ -36,43 +32,15 @@ std::vector<Reader> all_readers() {
     return readers;
 }
 
-/// The heights of a chord's two guide tones, nearest to where the threads before it arrive.
-std::array<int, 2> heights_of(const std::vector<GuideTone>& tones, const std::vector<ThreadPoint>& before,
-                              const std::vector<GuideTone>& tones_before) {
-    std::array<std::optional<int>, 2> heights;
-    for (std::size_t i = 0; i < before.size() && i < tones_before.size(); ++i) {
-        const int lands = tones_before[i].lands;
-        if (lands == 0 || lands == 1) heights[static_cast<std::size_t>(lands)] = before[i].goes_to;
-    }
-    const int near = before.empty() ? (lowest_middle + highest_middle) / 2 : before.front().height;
-    for (std::size_t i = 0; i < 2; ++i) {
-        if (heights[i]) continue;
-        const int up = ((tones[i].pitch_class - near) % 12 + 12) % 12;
-        heights[i] = near + (up > 6 ? up - 12 : up);
-    }
-    std::array<int, 2> out{*heights[0], *heights[1]};
-    while (out[0] + out[1] > 2 * highest_middle) out = {out[0] - 12, out[1] - 12};
-    while (out[0] + out[1] < 2 * lowest_middle) out = {out[0] + 12, out[1] + 12};
-    return out;
-}
-
+/// The guide-tone line of a row as it sounds.
 void draw_threads(Listening& page, std::size_t row) {
-    std::vector<ThreadPoint> before;
-    std::vector<GuideTone> tones_before;
     for (std::size_t bar = 0; bar < page.chords.size(); ++bar) {
         const auto& chords = page.comparison.bars[bar].rows[row];
         for (std::size_t i = 0; i < chords.size(); ++i) {
-            const auto& tones = chords[i].guide_tones;
-            auto& points = page.chords[bar][row][i].threads;
-            if (tones.size() == 2) {
-                const auto heights = heights_of(tones, before, tones_before);
-                for (std::size_t t = 0; t < 2; ++t) {
-                    points.push_back({tones[t].name, heights[t], heights[t] + tones[t].semitones,
-                                      tones[t].lands >= 0, tones[t].move});
-                }
+            for (const auto& tone : chords[i].guide_tones) {
+                page.chords[bar][row][i].threads.push_back(
+                    {tone.name, tone.pitch, tone.pitch + tone.semitones, !tone.move.empty(), tone.move});
             }
-            before = points;
-            tones_before = tones;
         }
     }
 }

@@ -55,9 +55,11 @@ RowLine row_line(const tune::Tune& tune, const tune::Tune& written) {
         line.bars.push_back({played.start, bar.length, played.section, played.bar, played.playing});
         line.length = played.start + bar.length;
         const auto section_time = start_in_section(section, played.bar);
+        tune::ChordRef ref{played.section, played.bar, 0};
         for (const auto& event : line.soloist&& bar.soloist ? *bar.soloist : bar.changes) {
-            line.chords.push_back({played.start + event.at, event.length, event.chord, played.section,
+            line.chords.push_back({played.start + event.at, event.length, event.chord, ref,
                                    section_time + event.at, event.push});
+            ++ref.chord;
         }
     }
     return line;

@@ -16,8 +16,8 @@ struct LineChord {
     Time start;
     Time length;
     theory::Chord chord;
-    int section = 0;  ///< of the row's own tune
-    Time in_section;  ///< from the start of that section as written
+    tune::ChordRef ref;  ///< in the row's own tune; for a soloist's bar in the soloist's own row
+    Time in_section;     ///< from the start of that section as written
     tune::Push push = tune::Push::none;
     [[nodiscard]] Time end() const { return start + length; }
 };

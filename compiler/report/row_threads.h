@@ -1,16 +1,31 @@
-// Guide tones of a compared row: where each goes, and how many hold, step, skip and leap.
+// Guide tones of a compared row: the two voices of its tune's guide-tone line, and where each goes.
 #pragma once
 
 #include <cstddef>
+#include <map>
 
 #include "report/comparison.h"
+#include "voicing/guide_line.h"
 
 namespace relead::report {
 
-/// Sets the guide tones of row `row` in all bars and counts their motion. `version` may be null; with one, a
-/// landing that the rule of a change declares is the one that counts. A triad's tone in the seventh's role
-/// (1 or 5) is the one that moves least, chosen from the end of the chorus backwards, so that a thread which
-/// arrives on a tone goes on from that tone.
-void set_threads(Comparison& comparison, std::size_t row, const reharm::Version* version);
+/// The guide-tone line of one tune, chord by chord.
+class RowThreads {
+public:
+    /// `soloist`: the line follows the soloist's chords where the tune has them.
+    RowThreads(const tune::Tune& tune, bool soloist);
+
+    /// Of the whole tune, as every other command counts them.
+    [[nodiscard]] const GuideCounts& counts() const { return counts_; }
+    /// The lower voice, then the upper one; empty for N.C. Where they go is not yet known.
+    [[nodiscard]] std::vector<GuideTone> tones_of(const tune::ChordRef& ref) const;
+
+private:
+    std::map<tune::ChordRef, voicing::GuidePair> pairs_;
+    GuideCounts counts_;
+};
+
+/// Leads the guide tones of row `row` to those of the chord after it, from bar to bar.
+void lead_threads(Comparison& comparison, std::size_t row);
 
 }  // namespace relead::report

@@ -7,10 +7,6 @@ namespace relead::formats::html {
 
 namespace {
 
-std::string motion_words(const report::MotionCount& count) {
-    return fmt::format("{} held, {} step, {} skip, {} leap", count.held, count.step, count.skip, count.leap);
-}
-
 std::string item(std::string_view term, std::string_view words) {
     if (words.empty()) return "";
     return fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", term, escape(words));
@@ -40,7 +36,7 @@ std::string one_row(const report::Comparison& comparison, std::size_t row) {
         if (version.highest_outside > 0)
             out += item("Outside up to", fmt::format("{} of 5", version.highest_outside));
     }
-    out += item("Guide tones", motion_words(version.motion));
+    out += item("Guide-tone line", report::guide_sentence(version.guide_line));
     if (row > 0) out += item("Search", version.search);
     out += "</dl>\n";
     if (version.soloist) {

@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "formats/json/guide_counts.h"
 #include "text/render.h"
 
 namespace relead::formats::json {
@@ -33,11 +34,7 @@ Json row_json(const report::ComparedRow& row) {
             {"changes", std::move(changes)},
             {"barsChanged", row.bars_changed},
             {"highestOutside", row.highest_outside},
-            {"guideTones",
-             {{"held", row.motion.held},
-              {"step", row.motion.step},
-              {"skip", row.motion.skip},
-              {"leap", row.motion.leap}}},
+            {"guideLine", guide_counts_json<Json>(row.guide_line)},
             {"melody",
              {{"chordTones", row.melody.chord_tones},
               {"tensions", row.melody.tensions},
@@ -58,16 +55,13 @@ Time beat_of(const report::ComparedBar& bar) {
 }
 
 Json guide_json(const report::GuideTone& tone) {
-    Json json{{"name", tone.name}, {"pitchClass", tone.pitch_class}};
-    if (tone.move.empty()) {
-        json["to"] = nullptr;
-        return json;
-    }
-    json["to"] = tone.to;
-    json["lands"] = tone.lands < 0 ? Json(nullptr) : Json(tone.lands);
-    json["semitones"] = tone.semitones;
-    json["move"] = tone.move;
-    return json;
+    const bool goes = !tone.move.empty();
+    return {{"name", tone.name},
+            {"pitchClass", tone.pitch_class},
+            {"pitch", tone.pitch},
+            {"to", goes ? Json(tone.to) : Json(nullptr)},
+            {"semitones", goes ? Json(tone.semitones) : Json(nullptr)},
+            {"move", goes ? Json(tone.move) : Json(nullptr)}};
 }
 
 Json chord_json(const report::ComparedBar& bar, const report::ComparedChord& chord) {

@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "formats/json/guide_counts.h"
+
 namespace relead::formats::json {
 
 namespace {
@@ -78,17 +80,6 @@ Json change_json(const report::ChangeRow& row) {
     return json;
 }
 
-Json guide_counts_json(const report::GuideCounts& counts) {
-    return {{"held", counts.held},
-            {"step", counts.step},
-            {"skip", counts.skip},
-            {"leap", counts.leap},
-            {"tendencyTones", counts.tendency_tones},
-            {"resolved", counts.resolved},
-            {"delayed", counts.delayed},
-            {"exact", counts.exact}};
-}
-
 Json rule_json(const report::RuleRow& row) {
     return {{"name", row.name},        {"title", row.title},   {"family", row.family},
             {"outside", row.outside},  {"for", row.audience},  {"why", row.why},
@@ -140,8 +131,8 @@ std::string reharm_document(const std::vector<VersionRow>& versions, const repor
                         {"cost", version.cost},
                         {"changes", std::move(changes)},
                         {"guideLine",
-                         {{"written", guide_counts_json(version.guide_line.written)},
-                          {"version", guide_counts_json(version.guide_line.version)}}}});
+                         {{"written", guide_counts_json<Json>(version.guide_line.written)},
+                          {"version", guide_counts_json<Json>(version.guide_line.version)}}}});
     }
     return print({{"versions", std::move(rows)},
                   {"search",
@@ -199,7 +190,7 @@ std::string explain_document(const report::Explanation& explanation) {
                   {"blues", explanation.blues},
                   {"exact", explanation.exact}};
     if (!explanation.exact) document["window"] = explanation.window;
-    document["guideLine"] = guide_counts_json(explanation.guide_line);
+    document["guideLine"] = guide_counts_json<Json>(explanation.guide_line);
     document["chords"] = std::move(chords);
     return print(document);
 }

@@ -51,11 +51,6 @@ std::string row_title(const ComparedRow& row) {
     return text;
 }
 
-std::string motion_words(const report::MotionCount& motion) {
-    return fmt::format("{} held, {} by step, {} by skip, {} by leap", motion.held, motion.step, motion.skip,
-                       motion.leap);
-}
-
 std::string melody_words(const report::MelodyCount& melody, std::size_t changes) {
     if (melody.unchecked == static_cast<int>(changes)) return "not checked";
     auto text = fmt::format("{}, {}, {} passing, {}", counted(melody.chord_tones, "chord tone"),
@@ -76,7 +71,7 @@ std::string print_row_summary(const Comparison& comparison, const ComparedRow& r
                         counted(static_cast<int>(comparison.bars.size()), "bar"));
     if (row.highest_outside > 0) head += fmt::format("; outside {} at most", row.highest_outside);
     auto text = wrap(head + ".", 0, style.width);
-    text += wrap(fmt::format("Guide tones: {}.", motion_words(row.motion)), 2, style.width);
+    text += wrap(fmt::format("Guide-tone line: {}.", report::guide_sentence(row.guide_line)), 2, style.width);
     if (!row.changes.empty())
         text +=
             wrap(fmt::format("Melody under the changes: {}.", melody_words(row.melody, row.changes.size())),
@@ -108,8 +103,8 @@ std::string print_reasons(const Comparison& comparison, const TextStyle& style) 
 std::string print_summary(const Comparison& comparison, const TextStyle& style) {
     std::string text;
     if (!comparison.rows.empty())
-        text += wrap(fmt::format("{}: guide tones {}.", comparison.rows[0].name,
-                                 motion_words(comparison.rows[0].motion)),
+        text += wrap(fmt::format("{}: guide-tone line {}.", comparison.rows[0].name,
+                                 report::guide_sentence(comparison.rows[0].guide_line)),
                      0, style.width);
     for (std::size_t i = 1; i < comparison.rows.size(); ++i)
         text += print_row_summary(comparison, comparison.rows[i], style);
