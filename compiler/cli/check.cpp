@@ -8,9 +8,9 @@
 #include "cli/input.h"
 #include "cli/print.h"
 #include "formats/json/write.h"
+#include "pipeline/read.h"
 #include "pipeline/stages.h"
 #include "report/summary.h"
-#include "tune/lower.h"
 
 namespace relead::cli {
 
@@ -27,7 +27,7 @@ Checked check_one(const std::string& path, Streams& streams) {
     auto input = open_text(path, streams);
     Checked checked{path, std::move(input.shown), std::nullopt, std::move(input.diagnostics)};
     if (!input.source) return checked;
-    auto outcome = tune::read_tune(*input.source);
+    auto outcome = pipeline::read_tune(*input.source);
     checked.tune = std::move(outcome.value);
     checked.diagnostics.insert(checked.diagnostics.end(), outcome.diagnostics.begin(),
                                outcome.diagnostics.end());

@@ -17,7 +17,7 @@
 #include "formats/json/comparison.h"
 #include "formats/text/comparison.h"
 #include "pipeline/compare_files.h"
-#include "tune/lower.h"
+#include "pipeline/read.h"
 
 namespace relead::cli {
 
@@ -32,7 +32,7 @@ struct ReadTune {
 ReadTune read_tune_or_say(const std::string& path, Streams& streams) {
     const auto input = open_text_or_say(path, streams);
     if (!input.source) return {std::nullopt, input.code};
-    auto read = tune::read_tune(*input.source);
+    auto read = pipeline::read_tune(*input.source);
     const auto code = print_diagnostics(read.diagnostics, {&*input.source, 1}, streams);
     if (!read.clean()) return {std::nullopt, worse(code, ExitCode::input)};
     return {std::move(read.value), code};
@@ -114,7 +114,7 @@ ExitCode run(const CompareOptions& options, Streams& streams) {
     if (!loaded.rules) return loaded.code;
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
-    auto read = tune::read_tune(*input.source);
+    auto read = pipeline::read_tune(*input.source);
     auto code = worse(loaded.code, print_diagnostics(read.diagnostics, {&*input.source, 1}, streams));
     if (!read.clean()) return worse(code, ExitCode::input);
     std::vector<pipeline::OtherTune> others;

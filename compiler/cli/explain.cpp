@@ -6,15 +6,15 @@
 #include "cli/print.h"
 #include "formats/json/write.h"
 #include "formats/text/explanation.h"
+#include "pipeline/read.h"
 #include "report/explanation.h"
-#include "tune/lower.h"
 
 namespace relead::cli {
 
 ExitCode run(const ExplainOptions& options, Streams& streams) {
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
-    const auto tune = tune::read_tune(*input.source);
+    const auto tune = pipeline::read_tune(*input.source);
     const auto code = print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams);
     // A bar that does not add up takes nothing from the others: what could be read is explained.
     if (!tune.value) return worse(code, ExitCode::input);

@@ -8,8 +8,8 @@
 #include "cli/wish.h"
 #include "formats/json/write.h"
 #include "formats/text/tables.h"
+#include "pipeline/read.h"
 #include "report/option_table.h"
-#include "tune/lower.h"
 
 namespace relead::cli {
 
@@ -25,7 +25,7 @@ ExitCode run(const SpotOptions& options, Streams& streams) {
     if (!loaded.rules) return loaded.code;
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
-    const auto tune = tune::read_tune(*input.source);
+    const auto tune = pipeline::read_tune(*input.source);
     auto code = worse(loaded.code, print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams));
     if (!tune.clean()) return worse(code, ExitCode::input);
 

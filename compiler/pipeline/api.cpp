@@ -7,13 +7,13 @@
 #include "arrange/lead_sheet.h"
 #include "base/fmt.h"
 #include "pipeline/compile.h"
+#include "pipeline/read.h"
 #include "pipeline/tidy.h"
 #include "report/change_table.h"
 #include "rules/read_rules.h"
 #include "text/diagnose.h"
 #include "text/source.h"
 #include "theory/instrument.h"
-#include "tune/lower.h"
 #include "tune/transpose.h"
 #include "tune/unfold.h"
 #include "tune/write.h"
@@ -134,7 +134,7 @@ std::vector<std::string> Tune::plans() const {
 
 Outcome<Tune> read_tune(const Text& text, const Limits& limits) {
     return with_source<Tune>(text, limits, [&](const text::Source& source) -> Outcome<Tune> {
-        auto read = tune::read_tune(source, limits);
+        auto read = pipeline::read_tune(source, limits);
         if (!read.value) return {std::nullopt, std::move(read.diagnostics)};
         return {wrap(std::move(*read.value)), std::move(read.diagnostics)};
     });

@@ -7,7 +7,7 @@
 #include "formats/musicxml/mxl.h"
 #include "formats/musicxml/write.h"
 #include "pipeline/changed.h"
-#include "tune/lower.h"
+#include "pipeline/read.h"
 #include "tune/write.h"
 
 namespace relead::pipeline {
@@ -22,7 +22,7 @@ void append(Diagnostics& all, Diagnostics more) {
 
 Outcome<Compiled> compile(const text::Source& source, const rules::RuleSet& rules, const reharm::Wish& wish,
                           const Limits& limits) {
-    auto tune = tune::read_tune(source, limits);
+    auto tune = read_tune(source, limits);
     Diagnostics diagnostics = std::move(tune.diagnostics);
     if (!tune.value || has_errors(diagnostics)) return {std::nullopt, std::move(diagnostics)};
     auto analysis = analysis::analyse(*tune.value);

@@ -9,12 +9,12 @@
 #include "formats/musicxml/write.h"
 #include "pipeline/dumps.h"
 #include "pipeline/midi_file.h"
+#include "pipeline/read.h"
 #include "rules/read_rules.h"
 #include "score/dump.h"
 #include "syntax/dump.h"
 #include "syntax/parse_tune.h"
 #include "tune/dump.h"
-#include "tune/lower.h"
 #include "tune/unfold.h"
 
 namespace relead::pipeline {
@@ -34,7 +34,7 @@ Outcome<std::string> tree(const text::Source& source, const Limits& limits) {
 /// A stage after the tune was read: `make` gets the tune and returns its text.
 template <class Make>
 Outcome<std::string> from_tune(const text::Source& source, const Limits& limits, Make make) {
-    auto tune = tune::read_tune(source, limits);
+    auto tune = read_tune(source, limits);
     if (!tune.value) return {std::nullopt, std::move(tune.diagnostics)};
     return {make(*tune.value), std::move(tune.diagnostics)};
 }

@@ -4,12 +4,12 @@
 #include <utility>
 
 #include "base/fmt.h"
+#include "pipeline/read.h"
 #include "syntax/parse_tune.h"
 #include "syntax/tidy.h"
 #include "syntax/transpose_tree.h"
 #include "text/diagnose.h"
 #include "theory/key.h"
-#include "tune/lower.h"
 
 namespace relead::pipeline {
 
@@ -39,7 +39,7 @@ Outcome<std::string> tidy(const text::Source& source, std::string_view to_key, c
     if (to_key.empty()) return {syntax::tidy(*tree.value), std::move(tree.diagnostics)};
 
     // The way to go is measured from the tune's key, which may be an estimate: that needs the model.
-    auto tune = tune::read_tune(source, limits);
+    auto tune = read_tune(source, limits);
     const auto tonic = read_tonic(to_key);
     text::Sink sink(limits);
     sink.append(std::move(tune.diagnostics));

@@ -7,7 +7,6 @@
 #include "syntax/parse_tune.h"
 #include "text/diagnose.h"
 #include "tune/check.h"
-#include "tune/estimate_key.h"
 #include "tune/lower_plan.h"
 #include "tune/lower_section.h"
 #include "tune/spot.h"
@@ -18,8 +17,9 @@ namespace {
 
 class Lowering {
 public:
-    Lowering(const syntax::TuneTree& tree, const Limits& limits, Reported reported, text::Sink& sink)
-        : tree_(tree), limits_(limits), reported_(std::move(reported)), sink_(sink) {
+    Lowering(const syntax::TuneTree& tree, const Limits& limits, Reported reported, KeyEstimate estimate,
+             text::Sink& sink)
+        : tree_(tree), limits_(limits), reported_(std::move(reported)), estimate_(estimate), sink_(sink) {
         tune_.span = tree.span;
     }
 
@@ -96,14 +96,15 @@ private:
     /// A missing key is estimated; sections that state none take it.
     void settle_key() {
         if (tree_.header.key) return;
-        tune_.key = guess_key(tune_);
+        if (estimate_ != nullptr) tune_.key = estimate_(tune_);
         for (std::size_t i = 0; i < tune_.sections.size(); ++i) {
             const auto& groups = tree_.sections[i].groups;
             if (groups.empty() || !groups.front().key) tune_.sections[i].key = tune_.key;
         }
         const auto name = theory::to_string(tune_.key);
-        remark_missing(text::Code::no_key, fmt::format("No key is given; the chords suggest {}.", name),
-                       "key " + name);
+        const auto found = estimate_ != nullptr ? fmt::format("the chords suggest {}", name)
+                                                : fmt::format("{} is taken", name);
+        remark_missing(text::Code::no_key, fmt::format("No key is given; {}.", found), "key " + name);
     }
 
     void read_order() {
@@ -136,6 +137,7 @@ private:
     const syntax::TuneTree& tree_;
     const Limits& limits_;
     Reported reported_;
+    KeyEstimate estimate_;
     text::Sink& sink_;
     Tune tune_;
 };
@@ -152,7 +154,7 @@ void locate(Diagnostics& diagnostics, const text::Source& source) {
 
 }  // namespace
 
-Outcome<Tune> read_tune(const text::Source& source, const Limits& limits) {
+Outcome<Tune> read_tune(const text::Source& source, const Limits& limits, KeyEstimate estimate) {
     auto parsed = syntax::parse_tune(source, limits);
     Reported reported;
     for (const auto& diagnostic : parsed.diagnostics)
@@ -160,7 +162,8 @@ Outcome<Tune> read_tune(const text::Source& source, const Limits& limits) {
     text::Sink sink(limits);
     sink.append(std::move(parsed.diagnostics));
     Outcome<Tune> outcome;
-    if (parsed.value) outcome.value = Lowering(*parsed.value, limits, std::move(reported), sink).run();
+    if (parsed.value)
+        outcome.value = Lowering(*parsed.value, limits, std::move(reported), estimate, sink).run();
     outcome.diagnostics = sink.take();
     locate(outcome.diagnostics, source);
     return outcome;

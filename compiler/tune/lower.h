@@ -11,7 +11,12 @@
 
 namespace relead::tune {
 
-/// Reads a whole tune: syntax::parse_tune, then lowering and checks.
-[[nodiscard]] Outcome<Tune> read_tune(const text::Source& source, const Limits& limits = {});
+/// The home key of a tune that states none, from its chords.
+using KeyEstimate = theory::Key (*)(const Tune&);
+
+/// Reads a whole tune: syntax::parse_tune, then lowering and checks. A tune without a key gets the one of
+/// `estimate`, or C major without one; a remark says so.
+[[nodiscard]] Outcome<Tune> read_tune(const text::Source& source, const Limits& limits = {},
+                                      KeyEstimate estimate = nullptr);
 
 }  // namespace relead::tune

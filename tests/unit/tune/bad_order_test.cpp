@@ -7,7 +7,7 @@ using namespace relead::tune::testing;
 TEST_CASE("Heads that say less than they could", "[tune]") {
     const Broken rows[] = {
         {"tune \"T\"\nmeter 4/4\ntempo 120\nsection A\nchanges | Dm7 | G7 | C6 |\n", "no-key", "",
-         "tune \"T\"", "No key is given; the chords suggest C major.", "\nkey C major"},
+         "tune \"T\"", "No key is given; C major is taken.", "\nkey C major"},
         {"tune \"T\"\nkey C major\ntempo 120\nsection A\nchanges | C |\n", "no-meter", "", "tune \"T\"",
          "No meter is given; 4/4 is taken.", "\nmeter 4/4"},
         {"tune \"T\"\nkey C major\nmeter 4/4\nsection A\nchanges | C |\n", "no-tempo", "", "tune \"T\"",

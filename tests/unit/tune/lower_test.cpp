@@ -235,18 +235,18 @@ TEST_CASE("The version stamp on top is read", "[tune]") {
           "a \"b\"");
 }
 
-TEST_CASE("A missing key is guessed from the chords, alike in all keys", "[tune]") {
-    const auto guess = [](const std::string& changes) {
-        const auto outcome =
-            read("tune \"T\"\nmeter 4/4\ntempo 120\nsection A\nchanges | " + changes + " |\n");
-        return theory::to_string(outcome.value->key);
-    };
-    CHECK(guess("Cmaj7 | Am7 | Dm7 | G7 | Em7 A7 | Dm7 G7 | C6 | C6") == "C major");
-    CHECK(guess("Bb6 G7 | Cm7 F7 | Dm7 G7 | Cm7 F7 | Fm7 Bb7 | Eb6 Ebm6 | Cm7 F7 | Bb6") == "Bb major");
-    CHECK(guess("Cm7 | Fm7 | Dm7b5 | G7b9 | Cm7 | Ab7 | Dm7b5 G7b9 | Cm6") == "C minor");
-    CHECK(guess("F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | F7 | Gm7 | C7 | F7 | C7") == "F blues");
-    CHECK(guess("F#m7b5 | B7b9 | Em7 | Em7") == "E minor");
-    CHECK(guess("N.C. | N.C.") == "C major");
+TEST_CASE("A missing key is the one of the estimate, and sections take it", "[tune]") {
+    const text::Source source(
+        "test.tune", "tune \"T\"\nsection A\nchanges | F7 |\nsection B\nkey C minor\nchanges | Cm |\n");
+    const auto tune = read_tune(source, {}, [](const Tune&) {
+        return theory::Key{*theory::parse_note_name("E"), theory::Mode::minor};
+    });
+    REQUIRE(tune.value);
+    CHECK_FALSE(tune.value->given_key);
+    CHECK(theory::to_string(tune.value->key) == "E minor");
+    CHECK(theory::to_string(tune.value->sections[0].key) == "E minor");
+    CHECK(theory::to_string(tune.value->sections[1].key) == "C minor");
+    CHECK(theory::to_string(read_tune(source).value->key) == "C major");
 }
 
 TEST_CASE("Addresses read and print alike", "[tune]") {
