@@ -37,7 +37,7 @@ struct ThreadPoint {
 
 struct ListenedChord {
     std::vector<SymbolPieces> symbols;  ///< as many as readers
-    std::vector<ThreadPoint> threads;   ///< none or two
+    std::vector<ThreadPoint> threads;   ///< none, or the lower and the upper voice
 };
 
 /// A stretch that can be repeated: bars [first, last] of the comparison.

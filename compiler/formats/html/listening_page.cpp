@@ -151,16 +151,14 @@ std::string strip(const report::Listening& page, SymbolIds& symbols) {
 }
 
 std::string legend() {
-    return "<p class=\"legend\">"
-           "<span><svg viewBox=\"0 0 46 12\" aria-hidden=\"true\"><path class=\"h\" d=\"M0 "
-           "6h46\"/></svg>third, "
-           "or what stands for it</span>"
-           "<span><svg viewBox=\"0 0 46 12\" aria-hidden=\"true\"><path class=\"v\" d=\"M0 "
-           "6h46\"/></svg>seventh, "
-           "or what stands for it</span>"
-           "<span><svg viewBox=\"0 0 46 12\" aria-hidden=\"true\"><path class=\"h j\" d=\"M0 10L46 "
-           "2\"/></svg>thick: "
-           "it skips or leaps</span>"
+    const auto sample = [](std::string_view classes, std::string_view path) {
+        return fmt::format(
+            "<svg viewBox=\"0 0 46 12\" aria-hidden=\"true\"><path class=\"{}\" d=\"{}\"/></svg>", classes,
+            path);
+    };
+    return "<p class=\"legend\"><span>" + sample("v", "M0 6h46") + "upper guide-tone line</span><span>" +
+           sample("h", "M0 6h46") + "lower guide-tone line</span><span>" + sample("h j", "M0 10L46 2") +
+           "thick: it skips or leaps</span>"
            "<span><b class=\"new\"><u>bold, underlined</u></b>: changed</span></p>\n";
 }
 

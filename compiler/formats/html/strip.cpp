@@ -167,10 +167,8 @@ std::string tone_names(const Picture& picture, const ListenedChord& chord, doubl
     std::string out;
     for (std::size_t i = 0; i < chord.threads.size(); ++i) {
         const auto& point = chord.threads[i];
-        const bool upper =
-            point.height > chord.threads[1 - i].height || (i == 0 && point.height == chord.threads[1].height);
         out += fmt::format("<text class=\"g\" x=\"{}\" y=\"{}\">{}</text>", number(x),
-                           number(picture.y_of(point.height) + (upper ? -2.5 : 9.5)), escape(point.name));
+                           number(picture.y_of(point.height) + (i == 1 ? -2.5 : 9.5)), escape(point.name));
     }
     return out;
 }
