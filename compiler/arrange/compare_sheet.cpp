@@ -1,8 +1,8 @@
 #include "arrange/compare_sheet.h"
 
 #include <algorithm>
+#include <set>
 
-#include "arrange/layout.h"
 #include "arrange/reading.h"
 #include "arrange/sheet_form.h"
 #include "arrange/system_pages.h"
@@ -24,32 +24,6 @@ score::Part part_called(const std::string& name, std::vector<score::Measure> mea
     return part;
 }
 
-std::size_t symbol_room(const std::vector<score::Harmony>& harmonies) {
-    std::size_t room = 0;
-    for (const auto& harmony : harmonies)
-        room += 2 + theory::to_string(harmony.chord, theory::SymbolStyle::plain).size();
-    return room;
-}
-
-/// Where lines break: decided once for all parts, by the melody and the widest symbols of each bar.
-void break_lines_alike(const SheetForm& form, score::Score& sheet) {
-    auto widest = sheet.parts.front().measures;
-    for (std::size_t i = 0; i < widest.size(); ++i) {
-        for (const auto& part : sheet.parts) {
-            if (symbol_room(part.measures[i].harmonies) > symbol_room(widest[i].harmonies))
-                widest[i].harmonies = part.measures[i].harmonies;
-        }
-        widest[i].before = score::Break::none;
-    }
-    lay_out(form, widest);
-    for (auto& part : sheet.parts) {
-        for (std::size_t i = 0; i < widest.size(); ++i) {
-            const bool breaks = widest[i].before != score::Break::none;
-            part.measures[i].before = breaks ? score::Break::system : score::Break::none;
-        }
-    }
-}
-
 void head(const tune::Tune& written, const CompareSheetWish& wish, score::Score& sheet) {
     sheet.title = written.title;
     sheet.composer = written.composer;
@@ -59,6 +33,32 @@ void head(const tune::Tune& written, const CompareSheetWish& wish, score::Score&
     sheet.software = "relead";
     sheet.paper = wish.paper;
     sheet.staff_height = staff_height;
+}
+
+/// For each system the reasons of the changes that first stand in it, by number.
+std::vector<std::vector<std::string>> reasons_below(const std::vector<SheetRow>& rows, const SheetForm& form,
+                                                    const std::vector<std::string>& reasons,
+                                                    const std::vector<std::size_t>& starts) {
+    std::vector<std::vector<std::string>> texts(starts.size());
+    std::set<int> told;
+    for (std::size_t system = 0; system < starts.size(); ++system) {
+        const auto last = system + 1 < starts.size() ? starts[system + 1] : form.bars.size();
+        std::set<int> here;
+        for (auto bar = starts[system]; bar < last; ++bar) {
+            for (const auto& row : rows) {
+                for (const auto& note : row.notes) {
+                    if (note.ref.section == form.bars[bar].section && note.ref.bar == form.bars[bar].bar)
+                        here.insert(note.number);
+                }
+            }
+        }
+        for (const int number : here) {
+            const auto index = static_cast<std::size_t>(number) - 1;
+            if (told.insert(number).second && index < reasons.size())
+                texts[system].push_back(fmt::format("({}) {}", number, reasons[index]));
+        }
+    }
+    return texts;
 }
 
 }  // namespace
@@ -71,7 +71,8 @@ score::Score compare_sheet(const tune::Tune& written, const std::vector<SheetRow
     if (has_melody(written)) sheet.parts.push_back(part_called("Melody", melody_measures(written, form)));
     const auto guide_tones = wish.guide_tones ? GuideTones::small : GuideTones::none;
     for (const auto& row : rows) {
-        auto part = part_called(row.name, row_measures(row, form, sheet.parts.empty(), guide_tones));
+        auto part =
+            part_called(row.name, row_measures(row, form, {nullptr, sheet.parts.empty(), guide_tones}));
         if (wish.guide_tones) {
             part.staves = 2;
             part.second_staff_size = small_staff_size;
@@ -80,7 +81,9 @@ score::Score compare_sheet(const tune::Tune& written, const std::vector<SheetRow
     }
     sheet.groups.push_back({0, static_cast<int>(sheet.parts.size()) - 1});
     break_lines_alike(form, sheet);
-    break_pages(wish.end_notes, sheet);
+    auto texts = reasons_below(rows, form, wish.reasons, system_starts(sheet.parts.front()));
+    if (!texts.empty()) texts.back().insert(texts.back().end(), wish.end_notes.begin(), wish.end_notes.end());
+    write_below(texts, sheet);
     return sheet;
 }
 

@@ -31,24 +31,25 @@ void add_notes(const SheetRow& row, const SheetForm& form, std::vector<score::Me
         for (std::size_t i = 0; i < form.bars.size(); ++i) {
             if (form.bars[i].section != note.ref.section || form.bars[i].bar != note.ref.bar) continue;
             auto& list = measures[i].directions;
-            list.push_back(small_words(time_of(row.tune, note.ref), note.text, false));
+            // Over the staff: nothing of a row may come between the lowest staff and the reasons below it.
+            const auto text = "(" + std::to_string(note.number) + ")";
+            list.push_back(small_words(time_of(row.tune, note.ref), text, true));
             std::stable_sort(list.begin(), list.end(),
                              [](const auto& a, const auto& b) { return a.at < b.at; });
-            break;
         }
     }
 }
 
 }  // namespace
 
-std::vector<score::Measure> row_measures(const SheetRow& row, const SheetForm& form, bool top,
-                                         GuideTones guide_tones) {
-    SheetWish wish;
-    wish.show_melody = wish.show_lyrics = wish.show_hits = wish.show_ossia = wish.show_soloist = false;
-    wish.guide_tones = guide_tones;
-    wish.changed = row.changed;
-    auto measures = build_part(row.tune, form, reading_for(nullptr, row.tune), wish).measures;
-    if (!top) keep_own_words(measures);
+std::vector<score::Measure> row_measures(const SheetRow& row, const SheetForm& form, const RowWish& wish) {
+    SheetWish sheet;
+    sheet.instrument = wish.instrument;
+    sheet.show_melody = sheet.show_lyrics = sheet.show_hits = sheet.show_ossia = sheet.show_soloist = false;
+    sheet.guide_tones = wish.guide_tones;
+    sheet.changed = row.changed;
+    auto measures = build_part(row.tune, form, reading_for(wish.instrument, row.tune), sheet).measures;
+    if (!wish.top) keep_own_words(measures);
     add_notes(row, form, measures);
     return measures;
 }

@@ -11,10 +11,10 @@
 
 namespace relead::arrange {
 
-/// Small words at a chord: the number of an end note.
+/// The number of a reason, small over the chord that it explains.
 struct ChordNote {
     tune::ChordRef ref;
-    std::string text;
+    int number = 1;
 };
 
 /// A row of chords. Its tune has the sections and bars of the written one; the chords to show stand in its
@@ -26,10 +26,16 @@ struct SheetRow {
     std::vector<ChordNote> notes;
 };
 
-/// Measures of one part over `form`, in concert treble clef. `top`: it carries the marks that stand once in a
-/// system (rehearsal marks, tempo, signs).
-[[nodiscard]] std::vector<score::Measure> row_measures(const SheetRow& row, const SheetForm& form, bool top,
-                                                       GuideTones guide_tones);
+/// How a row is set.
+struct RowWish {
+    const theory::Instrument* instrument = nullptr;  ///< null = concert pitch in treble clef
+    bool top = false;  ///< carries the marks that stand once in a system (rehearsal marks, tempo, signs)
+    GuideTones guide_tones = GuideTones::none;
+};
+
+/// Measures of one part over `form`.
+[[nodiscard]] std::vector<score::Measure> row_measures(const SheetRow& row, const SheetForm& form,
+                                                       const RowWish& wish);
 
 /// The melody alone, without chord symbols.
 [[nodiscard]] std::vector<score::Measure> melody_measures(const tune::Tune& tune, const SheetForm& form);

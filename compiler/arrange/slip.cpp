@@ -2,17 +2,19 @@
 
 #include <cstddef>
 
-#include "arrange/part_builder.h"
-#include "arrange/reading.h"
 #include "arrange/sheet_form.h"
+#include "arrange/system_pages.h"
 #include "base/fmt.h"
 
 namespace relead::arrange {
 
 namespace {
 
+constexpr std::size_t longest_abbreviation = 8;
+constexpr double smallest_staff = 5;  // millimetres
+
 /// A tune of one section that holds the bars of the slip.
-tune::Tune tune_of(const tune::Tune& tune, const std::vector<SlipBar>& bars) {
+tune::Tune tune_of(const tune::Tune& tune, const std::vector<SlipBar>& bars, bool written) {
     tune::Tune slip = tune;
     slip.sections.resize(1);
     auto& section = slip.sections.front();
@@ -23,7 +25,7 @@ tune::Tune tune_of(const tune::Tune& tune, const std::vector<SlipBar>& bars) {
     section.tempo = tune.tempo;
     section.bars.clear();
     for (std::size_t i = 0; i < bars.size(); ++i) {
-        auto bar = bars[i].bar;
+        auto bar = written ? bars[i].written : bars[i].bar;
         bar.number = bar.length < bar.meter.bar_length() ? 0 : static_cast<int>(i) + 1;
         bar.new_key.reset();
         if (i > 0 && !(bars[i].key == bars[i - 1].key)) bar.new_key = bars[i].key;
@@ -58,56 +60,75 @@ SheetForm form_of(const std::vector<SlipBar>& bars) {
 std::vector<ChangedChord> changed_of(const std::vector<SlipBar>& bars) {
     std::vector<ChangedChord> changed;
     for (std::size_t i = 0; i < bars.size(); ++i) {
-        for (std::size_t chord = 0; chord < bars[i].was.size(); ++chord) {
-            if (bars[i].was[chord].empty()) continue;
-            changed.push_back({{0, static_cast<int>(i), static_cast<int>(chord)}, bars[i].was[chord]});
+        for (std::size_t chord = 0; chord < bars[i].changed.size(); ++chord) {
+            if (bars[i].changed[chord])
+                changed.push_back({{0, static_cast<int>(i), static_cast<int>(chord)}, {}});
         }
     }
     return changed;
 }
 
-score::Part part_for(const theory::Instrument* instrument) {
+score::Part part_for(const SheetRow& row, const SheetForm& form, const std::vector<SlipBar>& bars,
+                     const RowWish& wish) {
     score::Part part;
-    part.show_name = false;
-    part.name = instrument == nullptr ? "Changes" : std::string(instrument->name);
-    part.abbreviation = instrument == nullptr ? "Ch." : std::string(instrument->abbreviation);
-    if (instrument == nullptr) return part;
-    part.sound = instrument->sound;
-    part.midi_program = instrument->midi_program;
+    part.name = row.name;
+    part.abbreviation = short_name(row.name, longest_abbreviation);
+    if (wish.instrument != nullptr) {
+        part.sound = wish.instrument->sound;
+        part.midi_program = wish.instrument->midi_program;
+    }
+    part.measures = row_measures(row, form, wish);
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+        auto& measure = part.measures[i];
+        if (!bars[i].number.empty()) measure.number = bars[i].number;
+        // The tempo stands in the heading: over the first bar it would run into the next bar's address.
+        std::erase_if(measure.directions,
+                      [](const auto& d) { return d.kind == score::Direction::Kind::tempo; });
+    }
     return part;
 }
 
-}  // namespace
-
-score::Score change_slip(const tune::Tune& tune, const std::vector<SlipBar>& bars, const SlipWish& wish) {
+score::Score head(const tune::Tune& tune, const SlipWish& wish) {
     score::Score sheet;
     sheet.title = tune.title;
     sheet.composer = tune.composer;
     sheet.rights = tune.rights;
     sheet.corner = wish.instrument == nullptr ? "Concert pitch" : std::string(wish.instrument->name);
-    sheet.running_order = fmt::format("Only the bars that differ: {}", wish.version);
-    sheet.note = wish.idea;
+    sheet.running_order = fmt::format("Only the bars that differ: {} \u00b7 {} {}", wish.version,
+                                      tune.tempo.feel, tune.tempo.beats_per_minute);
     sheet.stamp = wish.stamp;
     sheet.software = "relead";
     sheet.paper = wish.paper;
-    auto part = part_for(wish.instrument);
-    if (bars.empty()) return sheet;
+    return sheet;
+}
 
-    SheetWish row;
-    row.instrument = wish.instrument;
-    row.show_melody = row.show_lyrics = row.show_ossia = row.show_soloist = false;
-    row.show_replaced = true;
-    row.changed = changed_of(bars);
-    const auto slip = tune_of(tune, bars);
-    const auto form = form_of(bars);
-    auto built = build_part(slip, form, reading_for(wish.instrument, tune), row);
-    for (std::size_t i = 0; i < bars.size(); ++i) {
-        if (!bars[i].number.empty()) built.measures[i].number = bars[i].number;
+/// The largest staff with which the slip fits half a page; the smallest where none does.
+double staff_height_for(score::Score sheet, const std::vector<std::vector<std::string>>& texts) {
+    const double half = sheet.paper == score::Paper::a4 ? 148.5 : 139.7;
+    for (const double height : {7.0, 6.5, 6.0, 5.5}) {
+        sheet.staff_height = height;
+        if (height_of(sheet, texts) <= half) return height;
     }
-    part.measures = std::move(built.measures);
-    sheet.pages = built.pages;
-    sheet.systems_a_page = built.systems_a_page;
-    sheet.parts.push_back(std::move(part));
+    return smallest_staff;
+}
+
+}  // namespace
+
+score::Score change_slip(const tune::Tune& tune, const std::vector<SlipBar>& bars, const SlipWish& wish) {
+    auto sheet = head(tune, wish);
+    if (bars.empty()) return sheet;
+    const auto form = form_of(bars);
+    const SheetRow written{"Written", tune_of(tune, bars, true), {}, {}};
+    const SheetRow now{
+        wish.row.empty() ? wish.version : wish.row, tune_of(tune, bars, false), changed_of(bars), {}};
+    sheet.parts.push_back(part_for(written, form, bars, {wish.instrument, true, GuideTones::none}));
+    sheet.parts.push_back(part_for(now, form, bars, {wish.instrument, false, GuideTones::none}));
+    sheet.groups.push_back({0, 1});
+    break_lines_alike(form, sheet);
+    std::vector<std::vector<std::string>> texts(system_starts(sheet.parts.front()).size());
+    if (!wish.idea.empty()) texts.back().push_back(wish.idea);
+    sheet.staff_height = staff_height_for(sheet, texts);
+    write_below(texts, sheet);
     return sheet;
 }
 

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <cstddef>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "base/fmt.h"
+#include "report/guide_line.h"
 #include "tune/unfold.h"
 
 namespace relead::pipeline {
@@ -96,6 +98,21 @@ std::string row_name(const report::ComparedRow& row) {
     return arrange::short_name(row.name, longest - solo.size()) + solo;
 }
 
+std::string counted(std::size_t count, std::string_view noun) {
+    return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+/// "mild 2 \u00b7 174225a7: Dominants from a half step above. 6 changes; 12 of 32 bars differ \u2026"
+std::string row_sentence(const report::Comparison& comparison, const report::ComparedRow& row,
+                         const ComparedTune& from) {
+    auto text = stamp_of(from) + (row.soloist ? " (for the soloist): " : ": ") + row.idea;
+    if (!row.idea.empty()) text += row.idea.back() == '.' ? " " : ". ";
+    if (from.version != nullptr) text += counted(row.changes.size(), "change") + "; ";
+    text += fmt::format("{} of {} differ", row.bars_changed, counted(comparison.bars.size(), "bar"));
+    if (row.highest_outside > 0) text += fmt::format("; outside {} at most", row.highest_outside);
+    return text + fmt::format("; guide-tone line {}.", report::guide_sentence(row.guide_line));
+}
+
 class Aligning {
 public:
     explicit Aligning(const Compared& compared)
@@ -111,6 +128,8 @@ public:
         places_ = places_of(result_.written, chorus_, result_.unfolded);
         for (std::size_t row = 0; row < comparison_.rows.size(); ++row)
             add_row(row, row == 0 ? compared_.tune : *others[row - 1].tune);
+        number_changes();
+        add_end_notes();
         return std::move(result_);
     }
 
@@ -123,7 +142,6 @@ private:
                          : result_.unfolded ? with_chords(row)
                                             : sounding(tune, compared.soloist);
         if (row > 0) mark_changes(sheet_row);
-        if (row > 0) number_changes(row, sheet_row);
         result_.rows.push_back(std::move(sheet_row));
     }
 
@@ -167,31 +185,56 @@ private:
         }
     }
 
-    /// End notes: the row's idea, then a numbered reason for each change; its number stands at its first
-    /// changed chord.
-    void number_changes(std::size_t row, arrange::SheetRow& sheet_row) {
-        const auto& compared = comparison_.rows[row];
-        if (compared.idea.empty() && compared.changes.empty()) return;
-        result_.end_notes.push_back(fmt::format("{}{}: {}", compared.name,
-                                                compared.soloist ? " (for the soloist)" : "", compared.idea));
-        for (std::size_t change = 0; change < compared.changes.size(); ++change) {
-            const auto& reason = compared.changes[change];
-            const auto number = std::to_string(++count_);
-            result_.end_notes.push_back(fmt::format("{}  {}  {} \u2192 {}: {}", number, reason.place,
-                                                    reason.old_changes, reason.new_changes, reason.reason));
-            if (const auto ref = first_chord(row, static_cast<int>(change)))
-                sheet_row.notes.push_back({*ref, number});
-        }
-    }
-    [[nodiscard]] std::optional<tune::ChordRef> first_chord(std::size_t row, int change) const {
+    /// A number for each change, in the order of the sheet, over its first chord wherever the sheet shows it.
+    /// Rows that make the same change for the same reason share it. A change that no chorus but the last
+    /// plays has only its reason, among the end notes.
+    void number_changes() {
+        std::set<std::pair<std::size_t, int>> placed;  // row, change
+        std::vector<int> before(comparison_.rows.size(), -1);
         for (std::size_t i = 0; i < comparison_.bars.size(); ++i) {
-            const auto& chords = comparison_.bars[i].rows[row];
-            for (std::size_t c = 0; c < chords.size(); ++c) {
-                if (chords[c].change == change)
-                    return tune::ChordRef{places_[i].first, places_[i].second, static_cast<int>(c)};
+            for (std::size_t row = 1; row < comparison_.rows.size(); ++row) {
+                const auto& chords = comparison_.bars[i].rows[row];
+                for (std::size_t c = 0; c < chords.size(); ++c) {
+                    const int change = std::exchange(before[row], chords[c].change);
+                    if (chords[c].change < 0 || chords[c].change == change) continue;
+                    placed.emplace(row, chords[c].change);
+                    number({places_[i].first, places_[i].second, static_cast<int>(c)}, row, chords[c].change);
+                }
             }
         }
-        return std::nullopt;
+        for (std::size_t row = 1; row < comparison_.rows.size(); ++row) {
+            for (std::size_t change = 0; change < comparison_.rows[row].changes.size(); ++change) {
+                if (placed.count({row, static_cast<int>(change)}) == 0)
+                    unplaced_.push_back(fmt::format("{}, {}", comparison_.rows[row].name,
+                                                    why(row, static_cast<int>(change))));
+            }
+        }
+    }
+    [[nodiscard]] std::string why(std::size_t row, int change) const {
+        const auto& reason = comparison_.rows[row].changes[static_cast<std::size_t>(change)];
+        return fmt::format("{}  {} \u2192 {}: {}", reason.place, reason.old_changes, reason.new_changes,
+                           reason.reason);
+    }
+    void number(const tune::ChordRef& ref, std::size_t row, int change) {
+        const auto text = why(row, change);
+        const auto [found, is_new] = numbers_.try_emplace(text, static_cast<int>(result_.reasons.size()) + 1);
+        if (is_new) result_.reasons.push_back(text);
+        auto& notes = result_.rows[row].notes;
+        // A place that is played several times stands on the sheet once.
+        const bool known =
+            std::any_of(notes.begin(), notes.end(), [&](const auto& note) { return note.ref == ref; });
+        if (!known) notes.push_back({ref, found->second});
+    }
+
+    void add_end_notes() {
+        const auto& rows = comparison_.rows;
+        const auto others = compared_.rows();
+        for (std::size_t row = 1; row < rows.size(); ++row)
+            result_.end_notes.push_back(row_sentence(comparison_, rows[row], others[row - 1]));
+        result_.end_notes.push_back(
+            fmt::format("Guide-tone line as written: {}.", report::guide_sentence(rows[0].guide_line)));
+        for (const auto& note : unplaced_) result_.end_notes.push_back(note);
+        for (const auto& note : comparison_.notes) result_.end_notes.push_back(note);
     }
 
     const Compared& compared_;
@@ -199,7 +242,8 @@ private:
     std::vector<tune::PlayedBar> chorus_;
     std::vector<std::pair<int, int>> places_;
     Aligned result_;
-    int count_ = 0;
+    std::map<std::string, int> numbers_;  // of reasons
+    std::vector<std::string> unplaced_;
 };
 
 }  // namespace

@@ -14,7 +14,8 @@ struct Aligned {
     /// where some row has not: then one chorus is written out.
     bool unfolded = false;
     std::vector<arrange::SheetRow> rows;  ///< as many as the comparison has, the written one first
-    std::vector<std::string> end_notes;   ///< what each version is about and why each chord changed, numbered
+    std::vector<std::string> reasons;     ///< why each chord changed; rows that agree share a number, from 1
+    std::vector<std::string> end_notes;   ///< what each row is about and its numbers; then notes on the form
 };
 
 [[nodiscard]] Aligned align(const Compared& compared);

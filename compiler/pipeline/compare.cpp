@@ -34,6 +34,15 @@ report::Comparison compare_rows(const Compared& compared) {
 
 }  // namespace
 
+std::string stamp_of(const ComparedTune& row) {
+    auto text = row.name;
+    if (!row.tune->stamp) return text;
+    for (const auto& word : {row.tune->stamp->hash, row.tune->stamp->date}) {
+        if (!word.empty()) text += " \u00b7 " + word;
+    }
+    return text;
+}
+
 std::vector<ComparedTune> Compared::rows() const {
     std::vector<ComparedTune> rows;
     for (const auto& one : choices) {

@@ -25,6 +25,9 @@ struct ComparedTune {
     const reharm::Version* version = nullptr;  ///< null for another tune
 };
 
+/// Which version it is, for print: "mild 2 \u00b7 174225a7 \u00b7 25 November 2026".
+[[nodiscard]] std::string stamp_of(const ComparedTune& row);
+
 struct Compared {
     tune::Tune tune;
     std::vector<reharm::Choices> choices;  ///< one for each wish

@@ -11,6 +11,7 @@
 #include "pipeline/listening_page.h"
 #include "pipeline/midi_file.h"
 #include "pipeline/slip_bars.h"
+#include "text/source.h"
 
 namespace relead::pipeline {
 
@@ -24,12 +25,17 @@ Outcome<File> sheet(const score::Score& score, const std::string& name, bool com
     return {File{name + ".mxl", std::move(*packed.value)}, {}};
 }
 
-std::string all_stamps(const report::Comparison& comparison) {
-    std::string text;
-    for (const auto& row : comparison.rows) {
-        if (!row.stamp.empty()) text += (text.empty() ? "" : " | ") + row.stamp;
+/// Which versions a sheet compares, for its corner; hashes alone where the names would fill the line. What
+/// is whose stands below the last system too.
+std::string all_stamps(const Compared& compared) {
+    constexpr int line = 64;
+    std::string named, hashes;
+    for (const auto& row : compared.rows()) {
+        if (!row.tune->stamp) continue;
+        named += (named.empty() ? "" : " | ") + stamp_of(row);
+        hashes += (hashes.empty() ? "" : " | ") + row.tune->stamp->hash;
     }
-    return text;
+    return text::grapheme_count(named) > line ? hashes : named;
 }
 
 class Files {
@@ -56,9 +62,9 @@ private:
     void add_comparison(const Aligned& aligned) {
         arrange::CompareSheetWish wish;
         wish.guide_tones = sheets_.guide_tones;
-        wish.stamp = all_stamps(comparison_);
+        wish.stamp = all_stamps(compared_);
+        wish.reasons = aligned.reasons;
         wish.end_notes = aligned.end_notes;
-        for (const auto& note : comparison_.notes) wish.end_notes.push_back(note);
         const auto score = arrange::compare_sheet(aligned.written, aligned.rows, wish);
         add(sheet(score, stem_ + ".compare", sheets_.compressed));
     }
@@ -74,6 +80,7 @@ private:
             wish.instrument = instrument;
             wish.version = comparison_.rows[row].name;
             if (comparison_.rows[row].soloist) wish.version += " (for the soloist)";
+            wish.row = aligned.rows[row].name;
             wish.idea = comparison_.rows[row].idea;
             wish.stamp = comparison_.rows[row].stamp;
             auto name = fmt::format("{}.{}.slip", stem_, compared_.words[row]);

@@ -19,6 +19,7 @@ public:
         : compared_(compared),
           row_(row),
           tune_(aligned.rows[row].tune),
+          written_(aligned.written),
           changed_(aligned.rows[row].changed),
           unfolded_(aligned.unfolded),
           chorus_(tune::one_chorus(compared.tune)) {
@@ -65,10 +66,12 @@ private:
         const auto [s, b] = place_of(index);
         slip.bar = tune_.sections[static_cast<std::size_t>(s)].bars[static_cast<std::size_t>(b)];
         slip.bar.marks.clear();
-        slip.was.resize(slip.bar.changes.size());
+        slip.written = written_.sections[static_cast<std::size_t>(s)].bars[static_cast<std::size_t>(b)];
+        slip.written.marks.clear();
+        slip.changed.resize(slip.bar.changes.size());
         for (const auto& changed : changed_) {
             if (changed.ref.section == s && changed.ref.bar == b)
-                slip.was[static_cast<std::size_t>(changed.ref.chord)] = changed.was;
+                slip.changed[static_cast<std::size_t>(changed.ref.chord)] = true;
         }
         slip.follows = follows;
         bars_.push_back(std::move(slip));
@@ -101,6 +104,7 @@ private:
     const Compared& compared_;
     std::size_t row_;
     const tune::Tune& tune_;
+    const tune::Tune& written_;
     const std::vector<arrange::ChangedChord>& changed_;
     bool unfolded_;
     std::vector<tune::PlayedBar> chorus_;

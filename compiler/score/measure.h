@@ -98,6 +98,9 @@ struct Measure {
     SlashStyle slashes = SlashStyle::none;
     int rest_measures = 0;       ///< in the first of several empty measures: how many are shown as one block
     Break before = Break::none;  ///< a new system or page begins with this measure
+    /// Tenths of a staff space over the system that begins here, where the one before needs more room below
+    /// it than others; 0 = as everywhere.
+    int room_above = 0;
     std::vector<Direction> directions;  ///< by time
     std::vector<Harmony> harmonies;     ///< by time
     std::vector<Voice> voices;          ///< by number

@@ -44,7 +44,6 @@ struct Score {
     std::string software;       ///< "relead 0.1.0"; written into the file, not printed
     Paper paper = Paper::a4;
     double staff_height = 7;             ///< millimetres
-    std::vector<std::string> end_notes;  ///< lines at the foot of the first page
     int pages = 1;
     int systems_a_page = 8;  ///< on the fullest page; the writer spaces the systems by it
     SymbolLettering lettering = SymbolLettering::plain;

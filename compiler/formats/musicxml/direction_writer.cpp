@@ -12,9 +12,11 @@ using Kind = Direction::Kind;
 void write_words(Sink& sink, const std::string& text, const score::TextStyle& style) {
     const Nest type(sink, "direction-type");
     const Nest words(sink, "words");
-    if (style.italic) sink.attribute("font-style", "italic");
+    // Small upright words: said so, since some readers slant all words below a staff.
+    if (style.italic || style.small) sink.attribute("font-style", style.italic ? "italic" : "normal");
     if (style.small) sink.attribute("font-size", "8");
     if (style.bold) sink.attribute("font-weight", "bold");
+    if (text.find('\n') != std::string::npos) sink.attribute("xml:space", "preserve");
     sink.text(text);
 }
 

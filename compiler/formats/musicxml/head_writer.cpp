@@ -168,17 +168,6 @@ void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     }
 }
 
-/// One text of several lines over the lower margin of the first page: readers pass over those of later ones.
-void write_end_notes(Sink& sink, const score::Score& score, const Page& page) {
-    if (score.end_notes.empty()) return;
-    constexpr double millimetres_a_line = 3.4;
-    const double line = millimetres_a_line * 40 / score.staff_height;
-    std::string text;
-    for (const auto& note : score.end_notes) text += (text.empty() ? "" : "\n") + note;
-    const int height = static_cast<int>(line * static_cast<double>(score.end_notes.size()));
-    write_credit(sink, 1, {"", text, page.left, page.bottom + height, "left", "8"});
-}
-
 void write_name(Sink& sink, std::string_view element, const std::string& name, bool show) {
     const Nest nest(sink, element);
     if (!show) sink.attribute("print-object", "no");
@@ -245,7 +234,6 @@ void write_head(Sink& sink, const score::Score& score) {
     const Page page = page_of(score);
     write_defaults(sink, page, score);
     write_credits(sink, score, page);
-    write_end_notes(sink, score, page);
     write_part_list(sink, score);
 }
 

@@ -83,6 +83,10 @@ void write_break(Sink& sink, const score::Measure& measure, bool first) {
     const Nest print(sink, "print");
     if (!first && measure.before == score::Break::system) sink.attribute("new-system", "yes");
     if (!first && measure.before == score::Break::page) sink.attribute("new-page", "yes");
+    if (measure.room_above > 0) {
+        const Nest layout(sink, "system-layout");
+        leaf(sink, "system-distance", measure.room_above);
+    }
     if (first) leaf(sink, "measure-numbering", "system");
 }
 
