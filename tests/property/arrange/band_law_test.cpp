@@ -95,7 +95,7 @@ std::size_t count_note_ons(const std::string& bytes) {
     std::size_t count = 0;
     std::size_t at = 14;
     while (at + 8 <= bytes.size()) {
-        const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(bytes[i]); };
+        const auto byte = [&](std::size_t i) { return std::size_t{static_cast<unsigned char>(bytes[i])}; };
         std::size_t end =
             at + 8 + ((byte(at + 4) << 24U) | (byte(at + 5) << 16U) | (byte(at + 6) << 8U) | byte(at + 7));
         for (at += 8; at < end;) {
