@@ -98,6 +98,13 @@ std::string ending_number(const score::Ending& ending) {
     return text;
 }
 
+/// "1.", "2. Last time": never without a number, since there is a reader that passes over the first bar of an
+/// ending whose text has none.
+std::string ending_text(const score::Ending& ending) {
+    if (ending.label.find_first_of("0123456789") != std::string::npos) return ending.label;
+    return ending_number(ending) + ". " + ending.label;
+}
+
 std::string_view bar_style(const score::Measure& measure) {
     if (measure.repeat_ends > 0) return "light-heavy";
     switch (measure.right) {
@@ -145,7 +152,7 @@ void write_left_barline(PartState& state, const score::Measure& measure) {
         const Nest ending(sink, "ending");
         sink.attribute("number", state.open_ending);
         sink.attribute("type", "start");
-        sink.text(measure.ending->label);
+        sink.text(ending_text(*measure.ending));
     }
     if (measure.repeat_begins) {
         const Nest repeat(sink, "repeat");
