@@ -1,5 +1,6 @@
 #include "cli/sheets.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <ostream>
 
@@ -18,7 +19,9 @@ std::optional<std::vector<const theory::Instrument*>> read_instruments(const std
                                        nearest.empty() ? "" : fmt::format(" Did you mean {}?", nearest));
             return std::nullopt;
         }
-        instruments.push_back(instrument);
+        // Two names of one instrument make one sheet.
+        if (std::find(instruments.begin(), instruments.end(), instrument) == instruments.end())
+            instruments.push_back(instrument);
     }
     return instruments;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <utility>
 
 #include "arrange/sheet_form.h"
 #include "base/fmt.h"
@@ -58,7 +59,9 @@ private:
         arrange::SlipBar slip;
         slip.label = bar.number == 0 ? fmt::format("{}:pickup", bar.section)
                                      : fmt::format("{}:{}", bar.section, bar.number);
-        if (!section.all_playings) slip.label += fmt::format(" ({})", times(section));
+        // Once for each stretch: it holds until the next one is named.
+        if (!section.all_playings && std::exchange(named_, &section) != &section)
+            slip.label += fmt::format(" ({})", times(section));
         const auto& played = chorus_[index];
         slip.number = number_of(played);
         slip.key =
@@ -109,6 +112,7 @@ private:
     bool unfolded_;
     std::vector<tune::PlayedBar> chorus_;
     std::vector<std::pair<std::pair<int, int>, std::string>> numbers_;
+    const report::FoldedSection* named_ = nullptr;
     std::vector<arrange::SlipBar> bars_;
 };
 

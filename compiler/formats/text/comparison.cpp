@@ -113,7 +113,9 @@ std::string print_summary(const Comparison& comparison, const TextStyle& style) 
 }
 
 std::string print_comparison(const Comparison& comparison, const TextStyle& style) {
-    auto text = strong(wrap(title_line(comparison), 0, style.width), style) + "\n";
+    auto title = wrap(title_line(comparison), 0, style.width);
+    while (!title.empty() && title.back() == '\n') title.pop_back();
+    auto text = strong(title, style) + "\n\n";
     text += print_rows(comparison, style);
     const auto reasons = print_reasons(comparison, style);
     if (!reasons.empty()) text += "\n" + reasons;

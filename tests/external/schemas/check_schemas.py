@@ -32,7 +32,8 @@ def documents(folder):
         yield "explain", document(["explain", "--as", "json", str(tune)])
         if number % 4 == 1:
             other = str(TUNES[number - 1])
-            yield "compare", document(["compare", str(tune), "--versions", "2", "--with", other, "--as", "json"])
+            out = str(folder / "compare" / tune.stem)
+            yield "compare", document(["compare", str(tune), "--versions", "2", "--with", other, "--as", "json", "-o", out])
         if number % 4 == 0:
             yield "reharm", document(["reharm", str(tune), "--as", "json", "-o", str(folder / tune.stem)])
     yield "rules", document(["rules", "--as", "json"])
