@@ -115,7 +115,7 @@ private:
                 clear_around(chord);
                 struck_.push_back(
                     {chord.heard, std::min(chord.end, chord.heard + Time(3, 8)), usual + 8, i, false, false});
-            } else if (!reached(chord)) {
+            } else if (!reached(next_chord_)) {
                 struck_.push_back(
                     {chord.at, std::min(chord.end, chord.at + Time(3, 8)), usual, i, false, false});
             }
@@ -137,10 +137,14 @@ private:
         return struck_.end() - std::min(most, static_cast<std::ptrdiff_t>(struck_.size()));
     }
 
-    [[nodiscard]] bool reached(const HeardChord& chord) {
+    /// A stroke that is held into the next chord plays that one, and leaves out the one it begins in.
+    [[nodiscard]] bool reached(std::size_t index) {
+        const auto& chord = chords_[index];
+        const auto begin = index > 0 ? chords_[index - 1].heard : chord.heard;
         return std::any_of(recent(), struck_.end(), [&](const Struck& s) {
             if (s.takes_next) return s.at < chord.at && chord.at - s.at <= eighth;
-            return s.at >= chord.at && s.at < chord.end;
+            if (s.at >= chord.at) return s.at < chord.end && chord_of(s, index) == index;
+            return s.at >= begin && index > 0 && chord_of(s, index - 1) == index;
         });
     }
 
