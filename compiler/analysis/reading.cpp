@@ -70,6 +70,7 @@ Tree plant(ChorusReading& reading, int begin, int end, bool open_end) {
 void find_targets(ChorusReading& reading) {
     const int count = reading.size();
     reading.targets.assign(static_cast<std::size_t>(count), count);
+    if (count == 0) return;
     const int last = final_tonic(reading.chorus, reading.home, reading.blues);
     const auto tree = plant(reading, 0, last >= 0 ? last + 1 : count, last < 0);
     reading.exact = tree.exact;
