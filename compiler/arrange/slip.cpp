@@ -11,7 +11,7 @@ namespace relead::arrange {
 namespace {
 
 constexpr std::size_t longest_abbreviation = 8;
-constexpr double smallest_staff = 5;  // millimetres
+constexpr double smallest_staff = 4.8;  // millimetres
 
 /// A tune of one section that holds the bars of the slip.
 tune::Tune tune_of(const tune::Tune& tune, const std::vector<SlipBar>& bars, bool written) {
@@ -105,7 +105,7 @@ score::Score head(const tune::Tune& tune, const SlipWish& wish) {
 /// The largest staff with which the slip fits half a page; the smallest where none does.
 double staff_height_for(score::Score sheet, const std::vector<std::vector<std::string>>& texts) {
     const double half = sheet.paper == score::Paper::a4 ? 148.5 : 139.7;
-    for (const double height : {7.0, 6.5, 6.0, 5.5}) {
+    for (const double height : {7.0, 6.5, 6.0, 5.5, 5.0}) {
         sheet.staff_height = height;
         if (height_of(sheet, texts) <= half) return height;
     }
