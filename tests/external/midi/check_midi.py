@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """The MIDI files of all sample tunes, read again by python3-mido (an independent reader of Standard MIDI Files) and
 held against the tune's text, which plain_tune.py reads without the compiler: format, tracks, tempo, meters,
-markers, length in seconds, melody note by note. smf_rules.py holds the bytes against the specification.
+markers, count-in, length in seconds, melody note by note, hits, pushes. smf_rules.py holds the bytes against the specification.
 """
 
 import os
@@ -149,6 +149,30 @@ class Expected:
             before = section
         return found
 
+    def hits(self):
+        """(begin, end, ticks struck) of each bar of a head with written hits; one that is tied into the bar begins
+        in the bar before."""
+        found, tied = [], False
+        for at, _, item, _, bar in self.bars:
+            if item.solo or not bar.hits:
+                tied = False
+                continue
+            held, (struck, tied) = tied, plain_tune.read_hits(bar.hits)
+            found.append((tick(at, bar), tick(at + bar.length, bar),
+                          [tick(at + one, bar) for one in struck if not (held and one == 0)]))
+        return found
+
+    def pushes(self):
+        """(tick struck, tick written) of each chord that comes early or late in a bar without hits."""
+        for index, (at, _, item, _, bar) in enumerate(self.bars):
+            before = self.bars[index - 1] if index else None
+            around = [bar, before[4]] if before else [bar]
+            if any(one.hits or re.search("break|fermata", one.marks) for one in around):
+                continue
+            for written, shift in bar.pushes:
+                if before or written + shift >= 0:
+                    yield tick(at + written + shift, bar), tick(at + written, bar)
+
     def melody(self):
         """(tick, key) of every note, ties joined; and the number of grace notes."""
         notes, graces, tied = [], 0, None
@@ -205,6 +229,27 @@ def bars_without(track, expected):
     return empty
 
 
+def stroke_faults(tracks, expected, as_written):
+    """Hits are struck by hands and drums, and by the hands alone where they are written; pushes in their place."""
+    hands = {at for at, _ in starts(tracks["Piano"])}
+    drums = {at for at, _ in starts(tracks["Drums"])}
+    for begin, end, struck in expected.hits():
+        for at in struck:
+            if at not in hands or at not in drums:
+                yield f"no hit at {at}"
+        # A chord of the next bar may come early.
+        more = sorted(at for at in hands if begin <= at < end - TICKS and at not in struck)
+        if more:
+            yield f"the hands strike at {more[0]}, where no hit is written"
+    if not as_written:
+        return  # a version may have another chord there
+    for sounds, written in expected.pushes():
+        if sounds not in hands:
+            yield f"no chord at {sounds}, which is written at {written}"
+        if written in hands:
+            yield f"the chord at {written} comes where it is written, not at {sounds}"
+
+
 def faults_of(path, tune, silent):
     data = path.read_bytes()
     yield from smf_rules.faults(data)
@@ -222,6 +267,9 @@ def faults_of(path, tune, silent):
     yield from check("first tempo", round(next(metas(first, "set_tempo"))[1].tempo), round(60e6 / float(quarters(expected.first))))
     if abs(file.length - expected.seconds()) > 0.02:
         yield f"lasts {file.length:.3f} s for {expected.seconds():.3f} s"
+    # Which version it is: "mild 2" in tune.mild-2.mid.
+    said = [re.sub(r"\W", "", m.text) for _, m in metas(first, "text")]
+    yield from check("version", said, [re.sub(r"\W", "", word) for word in path.stem.split(".")[1:] or ["written"]])
     tracks = dict(zip(names, file.tracks))
     if notes:
         played = list(starts(tracks["Melody"]))
@@ -230,6 +278,7 @@ def faults_of(path, tune, silent):
             yield from check("melody", played, notes)
         elif missing := [note for note in notes if note not in played]:
             yield f"melody lacks {missing[:3]}"
+    yield from stroke_faults(tracks, expected, path.stem.count(".") == 0)
     for voice in ("Piano", "Bass", "Drums"):
         empty = bars_without(tracks[voice], expected)
         if empty > silent:
@@ -255,18 +304,42 @@ def self_test(path):
             yield f"{what}: not noticed"
 
 
+def compared(path, folder):
+    """`compare -o` writes the same files."""
+    listening = pathlib.Path(folder) / "compared"
+    subprocess.run([RELEAD, "compare", str(path), "-o", str(listening)], check=True, capture_output=True, timeout=120)
+    files = sorted(listening.glob(f"{path.stem}*.mid"))
+    if len(files) < 2:
+        yield f"compare writes {len(files)} MIDI files"
+    for file in files:
+        twin = pathlib.Path(folder) / file.name.replace(".written.", ".")
+        if file.read_bytes() != twin.read_bytes():
+            yield f"{file.name} is another one when compare writes it"
+
+
 def main():
-    faults, count = 0, 0
+    faults, count, hits, pushes = 0, 0, 0, 0
     with tempfile.TemporaryDirectory() as folder:
         for path in sorted((ROOT / "samples/tunes").glob("*.tune")):
             text = path.read_text(encoding="utf-8")
             tune = plain_tune.Reader(text)
+            expected = Expected(tune)
+            hits += sum(len(struck) for *_, struck in expected.hits())
+            pushes += len(list(expected.pushes()))
             subprocess.run([RELEAD, "reharm", str(path), "--midi", "-o", folder], check=True, capture_output=True, timeout=120)
             for file in sorted(pathlib.Path(folder).glob(f"{path.stem}*.mid")):
                 count += 1
                 for fault in faults_of(file, tune, silent_bars(tune, text)):
                     faults += 1
                     print(f"{file.name}: {fault}")
+        ferry = ROOT / "samples/tunes/ferry-at-first-light.tune"
+        for fault in compared(ferry, folder):
+            faults += 1
+            print(fault)
+        # Enough of what only some tunes have.
+        if hits < 50 or pushes < 20:
+            faults += 1
+            print(f"only {hits} hits and {pushes} pushes were looked at")
         for fault in self_test(pathlib.Path(folder) / "ferry-at-first-light.mid"):
             faults += 1
             print(fault)

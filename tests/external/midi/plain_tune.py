@@ -23,6 +23,7 @@ class Bar:
     hits: str = ""
     marks: str = ""
     last_chord: Fraction = Fraction(0)
+    pushes: list = dataclasses.field(default_factory=list)  # (written at, moved by)
     repeat_begins: bool = False
     repeat_ends: int = 0
     ending: tuple = ()
@@ -80,21 +81,41 @@ def split_row(text):
     return [cell.strip() for cell in text.split("|")]
 
 
-def chord_onset(words, meter):
-    """Where the last chord of a cell begins."""
+def chord_onsets(words, meter):
+    """(where it is written, word) of each chord of a cell."""
     length = Fraction(*meter)
-    at = lasts = Fraction(0)
+    at, found = Fraction(0), []
     starred = any("*" in word for word in words)
     slashed = "/" in words
     for word in words:
+        if word != "/":
+            found.append((at, word))
         if starred:
-            beats = Fraction(word.split("*")[1]) if "*" in word else Fraction(1)
-            lasts, at = at, at + beats * beat_of(meter)
-        elif slashed:
-            lasts, at = (at if word != "/" else lasts), at + beat_of(meter)
+            at += (Fraction(word.split("*")[1].rstrip("!")) if "*" in word else Fraction(1)) * beat_of(meter)
         else:
-            lasts, at = at, at + length / len(words)
-    return lasts
+            at += beat_of(meter) if slashed else length / len(words)
+    return found
+
+
+def pushes_of(onsets):
+    """(where it is written, how far it moves) of each pushed or late chord."""
+    shifts = {"<<": Fraction(-1, 4), "<": Fraction(-1, 8), ">": Fraction(1, 8)}
+    signs = ((at, re.match(r"<<|<|>|", word).group()) for at, word in onsets)
+    return [(at, shifts[sign]) for at, sign in signs if sign]
+
+
+def read_hits(cell):
+    """Where each hit of a bar is struck; whether the last one is held into the next bar."""
+    at, running, struck, tied = Fraction(0), Fraction(1, 4), [], False
+    for word in cell.split():
+        if re.fullmatch(r"[whqest]\.{0,2}", word):
+            running = Fraction(1, LETTERS[word[0]]) * (2 - Fraction(1, 2 ** word.count(".")))
+            continue
+        if word != "r" and not tied:
+            struck.append(at)
+        tied = word.endswith("~")
+        at += running
+    return struck, tied
 
 
 class Reader:
@@ -166,7 +187,8 @@ class Reader:
             if not words:
                 return
             bar = Bar(len(bars) + 1, self.now["meter"], self.now["tempo"], Fraction(*self.now["meter"]))
-            bar.last_chord = chord_onset(words, bar.meter)
+            onsets = chord_onsets(words, bar.meter)
+            bar.last_chord, bar.pushes = onsets[-1][0], pushes_of(onsets)
             bar.ending, bar.repeat_begins = ending, repeat
             bars.append(bar)
             self.group.append(bar)
