@@ -24,8 +24,8 @@ public:
           changed_(aligned.rows[row].changed),
           unfolded_(aligned.unfolded),
           chorus_(tune::one_chorus(compared.tune)) {
-        const auto form = arrange::work_out_form(compared.tune, arrange::Jumps::when_it_saves_a_page);
-        const auto measures = arrange::sign_measures(compared.tune, form);
+        const auto form = arrange::work_out_form(aligned.written, arrange::Jumps::when_it_saves_a_page);
+        const auto measures = arrange::sign_measures(aligned.written, form);
         for (std::size_t i = 0; i < measures.size(); ++i)
             numbers_.push_back({{form.bars[i].section, form.bars[i].bar}, measures[i].number});
     }
@@ -63,10 +63,10 @@ private:
         if (!section.all_playings && std::exchange(named_, &section) != &section)
             slip.label += fmt::format(" ({})", times(section));
         const auto& played = chorus_[index];
-        slip.number = number_of(played);
         slip.key =
             tune::key_at(compared_.tune.sections[static_cast<std::size_t>(played.section)], played.bar);
         const auto [s, b] = place_of(index);
+        slip.number = number_of(s, b);
         slip.bar = tune_.sections[static_cast<std::size_t>(s)].bars[static_cast<std::size_t>(b)];
         slip.bar.marks.clear();
         slip.written = written_.sections[static_cast<std::size_t>(s)].bars[static_cast<std::size_t>(b)];
@@ -84,11 +84,10 @@ private:
         for (const int playing : section.playings) numbers.push_back(std::to_string(playing));
         return fmt::format("{} {}", numbers.size() == 1 ? "time" : "times", tune::listed(numbers));
     }
-    /// On the lead sheet, where repeats are folded.
-    [[nodiscard]] std::string number_of(const tune::PlayedBar& played) const {
-        if (unfolded_) return "";
+    /// On the compare sheet.
+    [[nodiscard]] std::string number_of(int section, int bar) const {
         const auto found = std::find_if(numbers_.begin(), numbers_.end(), [&](const auto& entry) {
-            return entry.first == std::pair(played.section, played.bar);
+            return entry.first == std::pair(section, bar);
         });
         return found == numbers_.end() ? "" : found->second;
     }

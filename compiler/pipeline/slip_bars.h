@@ -9,7 +9,8 @@
 namespace relead::pipeline {
 
 /// The bars in which row `row` of the comparison differs from the written one, each once, in the order of the
-/// sheet. Numbers are those of the measures on the row's own lead sheet where it has the written form.
+/// sheet. Numbers are those of the measures on the compare sheet: the lead sheet's where all rows have its
+/// form, else counted through one chorus written out.
 [[nodiscard]] std::vector<arrange::SlipBar> slip_bars(const Compared& compared, const Aligned& aligned,
                                                       std::size_t row);
 
