@@ -93,7 +93,7 @@ std::vector<std::pair<int, int>> places_of(const tune::Tune& tune, const std::ve
 
 /// As it stands at the left edge of a sheet.
 std::string row_name(const report::ComparedRow& row) {
-    constexpr std::size_t longest = 16;
+    constexpr std::size_t longest = 20;
     const std::string solo = row.soloist ? " (solo)" : "";
     return arrange::short_name(row.name, longest - solo.size()) + solo;
 }

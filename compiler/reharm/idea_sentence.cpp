@@ -85,8 +85,15 @@ bool leads_somewhere(std::string_view idea) {
     return idea == "substitutes" || idea == "two-fives" || idea == "dominants" || idea == "minor-side";
 }
 
+/// "ii over the root": a numeral keeps its letters.
+bool begins_with_numeral(const std::string& text) {
+    const auto end = std::min(text.find_first_not_of("iv"), text.size());
+    return end > 0 && (end == text.size() || std::isalpha(static_cast<unsigned char>(text[end])) == 0);
+}
+
 std::string as_sentence(std::string text) {
-    if (text.size() > 1 && std::islower(static_cast<unsigned char>(text[1])) != 0)
+    if (!begins_with_numeral(text) && text.size() > 1 &&
+        std::islower(static_cast<unsigned char>(text[1])) != 0)
         text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
     return text + ".";
 }

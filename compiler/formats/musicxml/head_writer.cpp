@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "text/source.h"
+
 namespace relead::formats {
 
 namespace {
@@ -149,11 +151,19 @@ void write_credit(Sink& sink, int page, const Credit& credit) {
     sink.text(credit.text);
 }
 
+/// As large as the page is wide: a serif letter is about half as wide as high.
+std::string title_size(const std::string& title) {
+    constexpr int largest = 22, smallest = 10, points_across = 1000;
+    const int letters = std::max(1, text::display_width(title));
+    return std::to_string(std::clamp(points_across / letters, smallest, largest));
+}
+
 void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     const int top = page.height - page.top;
     const int above = top + 40;  // in the margin: a long title reaches neither corner nor stamp
     const int bottom = page.bottom - 10;
-    write_credit(sink, 1, {"title", score.title, page.centre(), top, "center", "22"});
+    const auto size = title_size(score.title);
+    write_credit(sink, 1, {"title", score.title, page.centre(), top, "center", size});
     write_credit(sink, 1, {"part name", score.corner, page.left, above, "left", "12"});
     write_credit(sink, 1, {"composer", score.composer, page.right_edge(), top - 50, "right", "10"});
     write_credit(sink, 1, {"lyricist", score.lyricist, page.left, top - 50, "left", "10"});
