@@ -171,6 +171,39 @@ TEST_CASE("repeats and endings") {
     CHECK(tree["//measure[3]/barline[@location='right']/bar-style"] == "light-heavy");
 }
 
+TEST_CASE("an ending's text has a number, without which a reader passes over its first bar") {
+    auto first = four_quarters();
+    first.repeat_begins = true;
+    first.ending = score::Ending{{1, 2}, "1.\u20132."};
+    first.ending_stop = score::EndingStop::closed;
+    first.repeat_ends = 2;
+    auto last = four_quarters();
+    last.ending = score::Ending{{3}, "Last time"};
+    last.ending_stop = score::EndingStop::open;
+    const Tree tree(score_of({first, last}));
+    CHECK(tree["//measure[1]/barline/ending"] == "1.\u20132.");
+    CHECK(tree["//measure[2]/barline/ending"] == "3. Last time");
+}
+
+TEST_CASE("words of several lines keep them, small upright ones say so, systems their room") {
+    auto first = four_quarters();
+    auto text = direction(Kind::words, 0, "(1) one\n\u2003two");
+    text.above = false;
+    text.style.small = true;
+    first.directions = {text, direction(Kind::words, 0, "plain")};
+    auto second = four_quarters();
+    second.before = score::Break::system;
+    second.room_above = 140;
+    const Tree tree(score_of({first, second}));
+    CHECK(tree["//measure[1]/direction[1]/@placement"] == "below");
+    CHECK(tree["//measure[1]/direction[1]//words"] == "(1) one\n\u2003two");
+    CHECK(tree["//measure[1]/direction[1]//words/@xml:space"] == "preserve");
+    CHECK(tree["//measure[1]/direction[1]//words/@font-style"] == "normal");
+    CHECK(tree["//measure[1]/direction[2]//words/@xml:space"].empty());
+    CHECK(tree["//measure[2]/print/system-layout/system-distance"] == "140");
+    CHECK(tree.count("//measure[1]/print/system-layout") == 0);
+}
+
 TEST_CASE("jumps carry sign, words and sound in one direction") {
     auto measure = four_quarters();
     measure.directions = {
@@ -275,6 +308,16 @@ TEST_CASE("credits do not run into each other, however long they are") {
             CHECK((beside || apart));
         }
     }
+}
+
+TEST_CASE("a title is as large as the page is wide") {
+    auto score = score_of({four_quarters()});
+    score.title = "Lamps";
+    CHECK(Tree(score)["//credit[credit-type='title']/credit-words/@font-size"] == "22");
+    score.title = std::string(70, 'n');
+    CHECK(Tree(score)["//credit[credit-type='title']/credit-words/@font-size"] == "14");
+    score.title = std::string(400, 'n');
+    CHECK(Tree(score)["//credit[credit-type='title']/credit-words/@font-size"] == "10");
 }
 
 TEST_CASE("scores of several parts: names, groups, channels, marks for all on top only") {

@@ -212,6 +212,13 @@ TEST_CASE("a soloist's version shows what the soloist plays; the written row sta
     CHECK(comparison.rows[1].melody.unchecked == 1);
 }
 
+TEST_CASE("a sentence that begins with a numeral keeps its letters") {
+    const auto tune = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6");
+    const auto comparison = with_version(tune, choose(tune, only("two-over-five")));
+    REQUIRE_FALSE(comparison.rows[1].changes.empty());
+    CHECK(comparison.rows[1].idea == "ii over the root of the dominant.");
+}
+
 TEST_CASE("a soloist row that the tune had already is no version's") {
     const auto tune =
         testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6", {"soloist | . | Db7 | . | . |"});
