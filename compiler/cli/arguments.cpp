@@ -33,7 +33,11 @@ const std::map<std::string, As> as_words{{"text", As::text}, {"json", As::json}}
 
 void add_as(CLI::App& command, As& as) {
     command.add_option("--as", as, "How to print: text or json")
-        ->transform(CLI::CheckedTransformer(as_words).description(""))
+        ->transform(CLI::Transformer(as_words).description(""))
+        ->check([](const std::string& value) {
+            const bool known = value == "0" || value == "1";  // what the words were turned into
+            return known ? std::string() : fmt::format("{} is neither text nor json", value);
+        })
         ->option_text("text|json");
 }
 
@@ -189,6 +193,21 @@ void add_rules(CLI::App& app, RulesOptions& options) {
     add_as(*command, options.as);
 }
 
+/// An option takes one value at a time, however often it may be given, and never the option that follows it.
+void take_one_value_each(CLI::App& command) {
+    const auto has_value = [](const CLI::Option* option) {
+        return option->nonpositional() && option->get_items_expected_max() > 0;
+    };
+    for (auto* option : command.get_options(has_value)) {
+        option->allow_extra_args(false);
+        const auto name = option->get_name();
+        option->check([name](const std::string& value) {
+            const bool is_option = value.size() > 1 && value[0] == '-' && (value[1] < '0' || value[1] > '9');
+            return is_option ? fmt::format("a value is missing before {}", value) : std::string();
+        });
+    }
+}
+
 Command chosen(const CLI::App& app, Drafts& drafts) {
     const std::map<std::string, Command> commands{{"check", drafts.check},  {"compare", drafts.compare},
                                                   {"tidy", drafts.tidy},    {"reharm", drafts.reharm},
@@ -238,6 +257,7 @@ Arguments read_arguments(std::vector<std::string> words) {
     add_reharm(app, drafts.reharm);
     add_rules(app, drafts.rules);
     add_tidy(app, drafts.tidy);
+    for (auto* command : app.get_subcommands([](CLI::App*) { return true; })) take_one_value_each(*command);
     if (auto problem = unknown_command(app, words)) return *problem;
     std::reverse(words.begin(), words.end());  // the library reads a vector from its back
     try {

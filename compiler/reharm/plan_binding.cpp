@@ -4,6 +4,7 @@
 
 #include "rules/read_rules.h"
 #include "text/diagnose.h"
+#include "tune/check.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -116,11 +117,7 @@ private:
             if (never.rule) bound.rules = rules_called(*never.rule);
             if (!never.rule || !bound.rules.empty()) bound_.never.push_back(std::move(bound));
         }
-        for (const auto& hold : wish_.hold) {
-            if (tune::find_section(tune_, hold.section)) continue;
-            sink_.emit(text::Code::spot_without_chord, hold.span,
-                       "The tune has no section " + hold.section + ".");
-        }
+        for (const auto& hold : wish_.hold) tune::check_address(tune_, hold, sink_);
     }
 
     const tune::Tune& tune_;

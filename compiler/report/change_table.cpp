@@ -1,5 +1,7 @@
 #include "report/change_table.h"
 
+#include <algorithm>
+
 #include "base/fmt.h"
 #include "text/render.h"
 
@@ -56,10 +58,23 @@ SearchRow search_row(const reharm::SearchReport& report) {
             report.notes};
 }
 
+std::string search_words(const reharm::SearchReport& report) {
+    constexpr std::size_t few = 3;
+    if (report.notes.size() <= few) return reharm::to_string(report);
+    auto shorter = report;
+    const auto is_drop = [](const std::string& note) {
+        return note.find(" dropped at ") != std::string::npos;
+    };
+    const auto drops = std::count_if(shorter.notes.begin(), shorter.notes.end(), is_drop);
+    std::erase_if(shorter.notes, is_drop);
+    if (drops > 0) shorter.notes.push_back(fmt::format("{} dropped at {} places", report.dropped, drops));
+    return reharm::to_string(shorter);
+}
+
 std::string headline(const reharm::Version& version, const reharm::SearchReport& report) {
     const auto count = version.changes.size();
     return fmt::format("{} ({} {}): {} {}", version.name, count, count == 1 ? "change" : "changes",
-                       version.idea, fmt::format("[{}]", reharm::to_string(report)));
+                       version.idea, fmt::format("[{}]", search_words(report)));
 }
 
 }  // namespace relead::report

@@ -40,6 +40,9 @@ struct SearchRow {
 /// "F>E, B=Cb, D held": where each guide tone goes; "=" when it stays and only its name changes.
 [[nodiscard]] std::string motion_text(const std::vector<reharm::Motion>& motions);
 [[nodiscard]] std::vector<ChangeRow> change_table(const reharm::Version& version);
+/// What the search had to cut, place by place where they are few: "best among the 1842 alternatives built; 12
+/// dropped at B:5".
+[[nodiscard]] std::string search_words(const reharm::SearchReport& report);
 /// One line that sums the version up: number of changes, the idea, the search's exactness.
 [[nodiscard]] std::string headline(const reharm::Version& version, const reharm::SearchReport& report);
 

@@ -7,6 +7,7 @@
 
 #include "arrange/lead_sheet.h"
 #include "base/fmt.h"
+#include "report/change_table.h"
 #include "report/form_notes.h"
 #include "report/row_line.h"
 #include "report/row_threads.h"
@@ -62,20 +63,6 @@ MelodyCount melody_count(const reharm::Version& version) {
         }
     }
     return count;
-}
-
-/// What the search had to cut, place by place where they are few.
-std::string search_words(const reharm::SearchReport& report) {
-    constexpr std::size_t few = 3;
-    if (report.notes.size() <= few) return reharm::to_string(report);
-    auto shorter = report;
-    const auto is_drop = [](const std::string& note) {
-        return note.find(" dropped at ") != std::string::npos;
-    };
-    const auto drops = std::count_if(shorter.notes.begin(), shorter.notes.end(), is_drop);
-    std::erase_if(shorter.notes, is_drop);
-    if (drops > 0) shorter.notes.push_back(fmt::format("{} dropped at {} places", report.dropped, drops));
-    return reharm::to_string(shorter);
 }
 
 class Comparing {

@@ -86,6 +86,7 @@ std::string_view nearest_instrument(std::string_view word) {
     const auto* best = std::begin(tables::instrument_by_name);
     for (const auto& entry : tables::instrument_by_name)
         if (edit_distance(wanted, entry.text) < edit_distance(wanted, best->text)) best = &entry;
+    if (edit_distance(wanted, best->text) >= (wanted.size() + 1) / 2) return {};
     return all_instruments[best->row].id;
 }
 

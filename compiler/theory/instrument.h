@@ -33,7 +33,7 @@ struct Instrument {
 [[nodiscard]] std::span<const Instrument> instruments();
 /// By id, name or a listed alias, case-insensitive ("alto", "Alto Sax", "bari"); null when unknown.
 [[nodiscard]] const Instrument* find_instrument(std::string_view word);
-/// The id that is nearest in spelling, for a "did you mean".
+/// The id that is nearest in spelling, for a "did you mean"; empty when none is near.
 [[nodiscard]] std::string_view nearest_instrument(std::string_view word);
 
 /// What a part's key signature says, and the interval that its notes and chords follow.

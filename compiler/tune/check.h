@@ -17,5 +17,7 @@ void check_order(const Tune& tune, const Limits& limits, text::Sink& sink);
 void check_melody(const Tune& tune, text::Sink& sink);
 /// Plans and what the running line names.
 void check_plans(const Tune& tune, text::Sink& sink);
+/// Says when an address is not in the tune; true when it is.
+bool check_address(const Tune& tune, const Address& address, text::Sink& sink);
 
 }  // namespace relead::tune

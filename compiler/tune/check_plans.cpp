@@ -7,9 +7,7 @@
 #include "tune/unfold.h"
 
 namespace relead::tune {
-namespace {
 
-/// Reports an address that is not in the tune; true when it is.
 bool check_address(const Tune& tune, const Address& address, text::Sink& sink) {
     const auto index = find_section(tune, address.section);
     if (!index) {
@@ -44,6 +42,8 @@ bool check_address(const Tune& tune, const Address& address, text::Sink& sink) {
         .at(place);
     return false;
 }
+
+namespace {
 
 const Bar* find_bar(const Tune& tune, const Address& address) {
     const auto index = find_section(tune, address.section);

@@ -123,6 +123,9 @@ TEST_CASE("instruments are found by id, name and alias, in any case") {
     CHECK(nearest_instrument("saxalto-sax") == "alto-sax");
     CHECK(nearest_instrument("trumpte") == "trumpet");
     CHECK(nearest_instrument("alto-sx") == "alto-sax");
+    CHECK(nearest_instrument("kazoo").empty());
+    CHECK(nearest_instrument("").empty());
+    CHECK(nearest_instrument("x").empty());
 }
 
 TEST_CASE("part keys of B flat and E flat instruments") {
