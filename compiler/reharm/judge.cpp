@@ -83,6 +83,9 @@ private:
                 for (auto& named : applied.new_chords) {
                     if (named == before) named = chord.chord;
                 }
+                for (auto* beside : {&applied.previous, &applied.next}) {
+                    if (*beside == before) *beside = chord.chord;
+                }
             }
         }
     }

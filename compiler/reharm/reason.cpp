@@ -30,9 +30,8 @@ private:
     std::string value(const std::string& word) const {
         if (word == "new") return list(applied_.new_chords);
         if (word == "old") return list(applied_.old_chords);
-        if (word == "next") return around_.next ? theory::to_string(*around_.next) : "what follows";
-        if (word == "previous")
-            return around_.previous ? theory::to_string(*around_.previous) : "what comes before";
+        if (word == "next") return name(applied_.next, around_.next, "what follows");
+        if (word == "previous") return name(applied_.previous, around_.previous, "what comes before");
         if (word == "third") return guide_tone(false);
         if (word == "seventh") return guide_tone(true);
         if (word == "tonic") return theory::to_string(applied_.why.tonic);
@@ -41,6 +40,12 @@ private:
         const auto& chords = is_new ? applied_.new_chords : applied_.old_chords;
         const auto index = static_cast<std::size_t>(word.back() - '1');
         return index < chords.size() ? theory::to_string(chords[index]) : list(chords);
+    }
+    /// A rule that was applied inside a placement speaks of what stood beside it there.
+    static std::string name(const std::optional<theory::Chord>& inside, const theory::Chord* outside,
+                            const char* nothing) {
+        if (inside) return theory::to_string(*inside);
+        return outside != nullptr ? theory::to_string(*outside) : nothing;
     }
     /// Of the last chord that went away, spelled as in it.
     std::string guide_tone(bool seventh) const {

@@ -14,7 +14,8 @@ struct Neighbours {
     const theory::Chord* next = nullptr;
 };
 
-/// The reasons of all rules that had a hand in it, in their order.
+/// The reasons of all rules that had a hand in it, in their order, each with the chords that stood around it
+/// when it was applied.
 [[nodiscard]] std::string reason(const rules::RuleSet& rules, const rules::Placement& placement,
                                  const theory::Key& home, const Neighbours& around);
 

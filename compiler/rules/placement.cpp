@@ -6,7 +6,7 @@ namespace relead::rules {
 namespace {
 
 Applied applied(const Chart& chart, const Candidate& candidate) {
-    Applied one{candidate.rule, candidate.why, {}, {}};
+    Applied one{candidate.rule, candidate.why, {}, {}, {}, {}};
     for (int i = candidate.begin; i < candidate.end; ++i) one.old_chords.push_back(chart.at(i).chord);
     for (const auto& chord : candidate.chords) one.new_chords.push_back(chord.chord);
     return one;
@@ -201,13 +201,30 @@ public:
         for (const auto& chord : candidate_.chords) result_.chords.push_back(new_chord(chord, start));
         const auto after = result_.chords.size();
         for (int i = candidate_.end; in_span(i); ++i) result_.chords.push_back(old_chord(i, start));
-        result_.derivation = base_.derivation;
-        result_.derivation.push_back(applied(made_.chart, candidate_));
+        tell_derivation(before, after);
         if (!take_needs(before, after)) return std::nullopt;
         return std::move(result_);
     }
 
 private:
+    /// The rule's own chords lie in [before, after).
+    void tell_derivation(std::size_t before, std::size_t after) {
+        result_.derivation = base_.derivation;
+        const auto& owner = made_.placement_of;
+        const auto is_base = [](int placement) { return placement >= 0; };
+        const auto first =
+            static_cast<int>(std::find_if(owner.begin(), owner.end(), is_base) - owner.begin());
+        const auto last =
+            static_cast<int>(owner.rend() - std::find_if(owner.rbegin(), owner.rend(), is_base));
+        for (auto& one : result_.derivation) {
+            if (!one.previous && in_span(first - 1)) one.previous = made_.chart.at(first - 1).chord;
+            if (!one.next && in_span(last)) one.next = made_.chart.at(last).chord;
+        }
+        result_.derivation.push_back(applied(made_.chart, candidate_));
+        auto& newest = result_.derivation.back();
+        if (before > 0) newest.previous = result_.chords[before - 1].chord;
+        if (after < result_.chords.size()) newest.next = result_.chords[after].chord;
+    }
     bool in_span(int i) const {
         if (i < 0 || i >= made_.chart.size()) return false;
         const auto& spot = made_.chart.at(i);

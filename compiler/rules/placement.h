@@ -16,6 +16,8 @@ struct Applied {
     Justification why;
     std::vector<theory::Chord> old_chords;
     std::vector<theory::Chord> new_chords;
+    /// What stood around it when it was applied, where that is in the placement too.
+    std::optional<theory::Chord> previous, next;
 };
 
 struct Placement {

@@ -71,6 +71,26 @@ tune::Tune sample(const std::string& name) {
 
 }  // namespace
 
+TEST_CASE("a rule that builds on another one speaks of the chord that stands beside it there", "[reharm]") {
+    rules::RuleSet two;
+    for (const auto& rule : rules::built_in_rules().rules) {
+        if (rule.name == "cadential-six-four" || rule.name == "dominant-in-place") two.rules.push_back(rule);
+    }
+    const auto tune =
+        testing::small_tune("F major", "Gm7 | C7 | F6 | F6", {}, "plan \"p\" for band\n  outside 3\n");
+    const auto outcome =
+        reharm::options(tune, testing::plain_reading(tune), two, *tune::parse_address("A:2"));
+    REQUIRE(outcome.value);
+    std::string told;
+    for (const auto& option : *outcome.value) {
+        if (option.new_chords.size() == 2 && theory::to_string(option.new_chords.front()) == "G7")
+            told = option.reason;
+    }
+    CHECK(told ==
+          "Over the bass of C7 the tonic F/C comes too early and gives way: third and root fall into C7. "
+          "C7 is a dominant; G7 stands in place of F/C and makes the fifths start one chord earlier.");
+}
+
 TEST_CASE("one change with its reason", "[reharm]") {
     const auto tune = with_plan("  use tritone\n  at most 1 changes in each section\n");
     const auto outcome = choose(tune);
