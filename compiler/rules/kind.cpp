@@ -1,6 +1,9 @@
 #include "rules/kind.h"
 
 #include <array>
+#include <vector>
+
+#include "tune/spot.h"
 
 namespace relead::rules {
 namespace {
@@ -30,6 +33,17 @@ Above above_fifth(const theory::Chord& chord) {
         if (degree == theory::Degree{7, -1}) above.minor_seventh = true;
     }
     return above;
+}
+
+/// The fewest of our words that name the kinds together.
+std::vector<std::string> sentences(KindSet kinds) {
+    std::vector<std::string> named;
+    for (const auto& row : words) {
+        if (row.word == "any" || row.word == "m7" || (row.kinds & ~kinds) != 0 || row.kinds == 0) continue;
+        named.emplace_back(row.sentence);
+        kinds &= ~row.kinds;
+    }
+    return named;
 }
 
 }  // namespace
@@ -79,14 +93,18 @@ std::string describe(KindSet kinds) {
     for (const auto& row : words) {
         if (row.kinds == kinds) return std::string(row.sentence);
     }
-    std::string text;
-    KindSet left = kinds;
-    for (const auto& row : words) {
-        if (row.word == "any" || row.word == "m7" || (row.kinds & ~left) != 0 || row.kinds == 0) continue;
-        text += (text.empty() ? "" : " or ") + std::string(row.sentence);
-        left &= ~row.kinds;
-    }
-    return text.empty() ? "another kind of chord" : text;
+    const auto named = sentences(kinds);
+    const auto others = sentences(any_chord & ~kinds);
+    if (named.empty()) return "another kind of chord";
+    if (named.size() > 3 && others.size() < named.size())
+        return "any chord but " + tune::listed(others, "or");
+    return tune::listed(named, "or");
+}
+
+std::string describe_others(KindSet kinds) {
+    const auto named = sentences(kinds);
+    const auto others = sentences(any_chord & ~kinds);
+    return named.size() > 3 && others.size() < named.size() ? tune::listed(others, "or") : "";
 }
 
 }  // namespace relead::rules

@@ -45,7 +45,10 @@ constexpr KindSet any_chord = no_chord - 1U;
 /// What a rule's chord name (`ii7`, `Imaj7`) takes when it is looked for: the kinds that musicians
 /// read as the same thing. `Imaj7` takes triads and sixths too, `ii7` a plain minor triad.
 [[nodiscard]] KindSet kinds_named_by(const theory::Chord& chord);
-/// "a dominant", "a minor chord", "a major or minor chord": words for a sentence.
+/// "a dominant", "a major chord or a minor chord", "any chord but a minor chord": words for a sentence.
 [[nodiscard]] std::string describe(KindSet kinds);
+/// What is missing from a set of nearly everything, "a minor chord"; "" for a set that is better named by
+/// what it holds.
+[[nodiscard]] std::string describe_others(KindSet kinds);
 
 }  // namespace relead::rules

@@ -7,11 +7,6 @@
 namespace relead::rules {
 namespace {
 
-bool same_sound(const theory::Chord& a, const theory::Chord& b) {
-    return a.is_none() == b.is_none() && theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
-           a.quality == b.quality && a.extra == b.extra;
-}
-
 int pitch_class_of(theory::NoteName tonic, theory::Degree degree) {
     return theory::pitch_class(tonic + theory::interval_of_degree(degree.number, degree.alteration));
 }
@@ -27,6 +22,11 @@ bool asks_context(const Clause& clause) {
 }
 
 }  // namespace
+
+bool goes_on_as(const theory::Chord& a, const theory::Chord& b) {
+    return a.is_none() == b.is_none() && theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
+           a.quality == b.quality && a.extra == b.extra;
+}
 
 bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic) {
     if (!is_a(chord, pattern.kinds)) return false;
@@ -91,7 +91,7 @@ bool Examiner::run_holds(const Run& run, std::size_t done, const Chart& chart,
             if (run_holds(run, done + 1, chart, onward, found, forward, mode, depth + 1)) return true;
             // A chord that goes on over the bar line counts once.
             const bool goes_on = !onward.empty() && std::all_of(onward.begin(), onward.end(), [&](int j) {
-                return same_sound(chart.at(j).chord, spot.chord);
+                return goes_on_as(spot.chord, chart.at(j).chord);
             });
             if (goes_on && run_holds(run, done, chart, onward, found, forward, mode, depth + 1)) return true;
         }

@@ -21,6 +21,8 @@ struct Found {
     theory::NoteName tonic;
 };
 
+/// The same root and quality, whatever the bass: one chord that goes on.
+[[nodiscard]] bool goes_on_as(const theory::Chord& a, const theory::Chord& b);
 [[nodiscard]] bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic);
 [[nodiscard]] bool matches(const Element& element, const theory::Chord& chord, theory::NoteName tonic);
 [[nodiscard]] bool within(const LengthBound& bound, const Chart& chart, int begin, int end);
@@ -66,6 +68,9 @@ private:
 
     [[nodiscard]] std::string context_sentence(const Context& context, const Found& found,
                                                bool forward) const;
+    /// What may follow (or come before) any of these spots, and their symbols, each once.
+    [[nodiscard]] std::vector<int> onward(const std::vector<int>& from, bool forward) const;
+    [[nodiscard]] std::vector<std::string> symbols(const std::vector<int>& spots) const;
     [[nodiscard]] std::string clause_sentence(const Clause& clause, const Found& found) const;
     [[nodiscard]] std::string exception_sentence(const Clause& clause, const Found& found) const;
     [[nodiscard]] std::string names(int begin, int end) const;

@@ -13,6 +13,13 @@ std::string symbol(const theory::Chord& chord) {
     return theory::to_string(chord);
 }
 
+/// A degree of a tonic that may be a guess: never with a double sign.
+std::string note_name(theory::NoteName tonic, const theory::ScaleDegree& degree) {
+    const auto note = theory::note_at(tonic, degree);
+    const auto text = theory::to_string(note);
+    return text.size() > 2 ? theory::to_string(theory::respell_near(note, theory::NoteName{})) : text;
+}
+
 /// "a major chord, a minor chord or a dominant on G".
 std::string wanted(const Element& element, theory::NoteName tonic) {
     std::vector<std::string> kinds;
@@ -21,12 +28,11 @@ std::string wanted(const Element& element, theory::NoteName tonic) {
     for (const auto& pattern : element.alternatives) one_degree = one_degree && pattern.degree == degree;
     for (const auto& pattern : element.alternatives) {
         auto words = describe(pattern.kinds);
-        if (!one_degree && pattern.degree)
-            words += " on " + theory::to_string(theory::note_at(tonic, *pattern.degree));
+        if (!one_degree && pattern.degree) words += " on " + note_name(tonic, *pattern.degree);
         if (std::find(kinds.begin(), kinds.end(), words) == kinds.end()) kinds.push_back(words);
     }
     auto text = tune::listed(kinds, "or");
-    if (one_degree && degree) text += " on " + theory::to_string(theory::note_at(tonic, *degree));
+    if (one_degree && degree) text += " on " + note_name(tonic, *degree);
     return text;
 }
 
@@ -60,18 +66,50 @@ std::string Examiner::names(int begin, int end) const {
 }
 
 std::string Examiner::context_sentence(const Context& context, const Found& found, bool forward) const {
-    const auto& edge = chart_.at(forward ? found.end - 1 : found.begin);
-    const auto& neighbours = forward ? edge.next : edge.previous;
-    std::vector<std::string> there;
-    for (const int i : neighbours) {
-        const auto name = symbol(chart_.at(i).chord);
-        if (std::find(there.begin(), there.end(), name) == there.end()) there.push_back(name);
+    // Along what fits, to the first place where something else stands.
+    std::vector<int> from{forward ? found.end - 1 : found.begin};
+    auto there = onward(from, forward);
+    std::size_t done = 0;
+    const auto element = [&]() -> const Element& {
+        return context.run[forward ? done : context.run.size() - 1 - done];
+    };
+    while (done + 1 < context.run.size()) {
+        const bool fits = !there.empty() && std::all_of(there.begin(), there.end(), [&](int i) {
+            return matches(element(), chart_.at(i).chord, found.tonic);
+        });
+        if (!fits && !element().optional) break;
+        ++done;
+        if (!fits) continue;
+        do {  // a chord that goes on counts once
+            from = there;
+            there = onward(from, forward);
+        } while (there.size() == 1 && from.size() == 1 &&
+                 goes_on_as(chart_.at(from.front()).chord, chart_.at(there.front()).chord));
     }
-    const auto& element = forward ? context.run.front() : context.run.back();
-    auto text = std::string(forward ? "After " : "Before ") + symbol(edge.chord) + " it needs " +
-                wanted(element, found.tonic) + "; ";
+    auto text = std::string(forward ? "After " : "Before ") + tune::listed(symbols(from)) + " it needs " +
+                wanted(element(), found.tonic) + "; ";
     if (there.empty()) return text + "there is no chord.";
-    return text + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+    const auto names = symbols(there);
+    return text + tune::listed(names) + (names.size() > 1 ? " stand there." : " stands there.");
+}
+
+std::vector<int> Examiner::onward(const std::vector<int>& from, bool forward) const {
+    std::vector<int> there;
+    for (const int i : from) {
+        for (const int next : forward ? chart_.at(i).next : chart_.at(i).previous) {
+            if (std::find(there.begin(), there.end(), next) == there.end()) there.push_back(next);
+        }
+    }
+    return there;
+}
+
+std::vector<std::string> Examiner::symbols(const std::vector<int>& spots) const {
+    std::vector<std::string> names;
+    for (const int i : spots) {
+        const auto name = symbol(chart_.at(i).chord);
+        if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+    return names;
 }
 
 std::string Examiner::clause_sentence(const Clause& clause, const Found& found) const {
@@ -96,6 +134,9 @@ std::string Examiner::clause_sentence(const Clause& clause, const Found& found) 
             case ConditionKind::prepares_home:
                 return leads_not_to("the home tonic " + theory::to_string(chart_.home.tonic));
             case ConditionKind::prepares_kind:
+                if (const auto others = describe_others(condition.kinds); target && !others.empty())
+                    return name + " leads to " + symbol(*target) + "; it may lead anywhere but to " + others +
+                           ".";
                 return leads_not_to(describe(condition.kinds));
             case ConditionKind::has_function:
                 return name + " is heard as " + function_words(spot->fact) + ", not as a " +
