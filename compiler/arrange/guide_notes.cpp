@@ -1,8 +1,8 @@
 #include "arrange/guide_notes.h"
 
+#include <algorithm>
 #include <cstdlib>
 
-#include "arrange/chord_spelling.h"
 #include "arrange/melody_notes.h"
 
 namespace relead::arrange {
@@ -65,7 +65,7 @@ private:
     [[nodiscard]] std::vector<GuideMoment> moments_of(std::size_t measure) {
         const auto& bar = bar_of(measure);
         if (page_.wish.guide_row == voicing::ChordRow::soloist && bar.soloist)
-            return soloists_moments(measure, *bar.soloist);
+            return soloists_moments(measure, bar, *bar.soloist);
         std::vector<GuideMoment> moments;
         for (std::size_t k = 0; k < page_.symbols[measure].size(); ++k) {
             const auto& symbol = page_.symbols[measure][k];
@@ -75,17 +75,23 @@ private:
         }
         return moments;
     }
-    [[nodiscard]] std::vector<GuideMoment> soloists_moments(std::size_t measure,
+    [[nodiscard]] std::vector<GuideMoment> soloists_moments(std::size_t measure, const tune::Bar& bar,
                                                             const std::vector<tune::ChordEvent>& row) const {
         std::vector<GuideMoment> moments;
         const auto& at = page_.form.bars[measure];
-        const auto& key = page_.keys[measure];
+        const auto written = read_row(row, measure, page_.rows, page_.keys, reading_);
         for (std::size_t k = 0; k < row.size(); ++k) {
-            auto written = theory::transpose(row[k].chord, key.to_written);
-            if (reading_.transposes()) written = spell_chords({{written, key.key}}).front();
-            moments.push_back(moment(measure, row[k].at, {at.section, at.bar, static_cast<int>(k)}, written));
+            moments.push_back(
+                moment(measure, row[k].at, {at.section, at.bar, static_cast<int>(k)}, written[k]));
+            moments.back().changed = !sounds_in(bar, row[k]);
         }
         return moments;
+    }
+    /// The band plays the soloist's chord too.
+    static bool sounds_in(const tune::Bar& bar, const tune::ChordEvent& chord) {
+        return std::any_of(bar.changes.begin(), bar.changes.end(), [&](const tune::ChordEvent& one) {
+            return one.at <= chord.at && chord.at < one.at + one.length && one.chord == chord.chord;
+        });
     }
     /// Until its first chord a bar goes on with the last one of the bar before.
     void begin_with_last(std::size_t measure, GuideBars& bars) const {

@@ -13,6 +13,14 @@ bool is_changed(const std::vector<ChangedChord>& changed, const tune::ChordRef& 
                        [&](const ChangedChord& one) { return one.ref == ref; });
 }
 
+/// The last symbol that stands in a measure or before it.
+const ReadSymbol* last_symbol(const SymbolRows& rows, std::size_t measure) {
+    for (auto i = measure + 1; i-- > 0;) {
+        if (!rows[i].empty()) return &rows[i].back();
+    }
+    return nullptr;
+}
+
 }  // namespace
 
 SymbolRows read_symbols(const std::vector<std::vector<Symbol>>& symbols, const std::vector<KeyReading>& keys,
@@ -40,6 +48,26 @@ SymbolRows read_symbols(const std::vector<std::vector<Symbol>>& symbols, const s
         }
     }
     return rows;
+}
+
+std::vector<theory::Chord> read_row(const std::vector<tune::ChordEvent>& row, std::size_t measure,
+                                    const SymbolRows& rows, const std::vector<KeyReading>& keys,
+                                    const Reading& reading) {
+    std::vector<theory::Chord> chords;
+    for (const auto& event : row) chords.push_back(theory::transpose(event.chord, keys[measure].to_written));
+    if (!reading.transposes()) return chords;
+    std::vector<ChordToSpell> spelled;
+    const auto* before = measure > 0 ? last_symbol(rows, measure - 1) : nullptr;
+    if (before != nullptr) spelled.push_back({before->harmony.chord, keys[measure].key});
+    for (const auto& chord : chords) spelled.push_back({chord, keys[measure].key});
+    for (auto next = measure + 1; next < rows.size(); ++next) {
+        if (rows[next].empty()) continue;
+        spelled.push_back({rows[next].front().harmony.chord, keys[next].key});
+        break;
+    }
+    const auto names = spell_chords(spelled);
+    const std::ptrdiff_t first = before != nullptr ? 1 : 0;
+    return {names.begin() + first, names.begin() + first + static_cast<std::ptrdiff_t>(chords.size())};
 }
 
 std::string chord_words(const theory::Chord& concert, const KeyReading& key, const Reading& reading) {

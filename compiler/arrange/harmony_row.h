@@ -20,6 +20,13 @@ using SymbolRows = std::vector<std::vector<ReadSymbol>>;  ///< one row per measu
                                       const std::vector<KeyReading>& keys, const Reading& reading,
                                       const std::vector<ChangedChord>& changed);
 
+/// The chords of a row outside the changes (ossia, soloist) in one measure, written, with the names that read
+/// best between the written symbols before and after the measure.
+[[nodiscard]] std::vector<theory::Chord> read_row(const std::vector<tune::ChordEvent>& row,
+                                                  std::size_t measure, const SymbolRows& rows,
+                                                  const std::vector<KeyReading>& keys,
+                                                  const Reading& reading);
+
 /// A chord outside the changes (ossia, soloist, what stood there before) as text: "D♭7".
 [[nodiscard]] std::string chord_words(const theory::Chord& concert, const KeyReading& key,
                                       const Reading& reading);

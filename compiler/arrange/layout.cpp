@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <map>
 #include <optional>
 
 #include "theory/chord.h"
@@ -44,11 +45,24 @@ int note_count(const score::Measure& measure) {
     return measure.voices.empty() ? 0 : static_cast<int>(measure.voices.front().elements.size());
 }
 
-int bar_width(const score::Measure& measure) {
-    int notes = 26, symbols = 10;
-    if (!measure.voices.empty()) {
-        for (const auto& element : measure.voices.front().elements) notes += element_width(element);
+/// Moment by moment, the widest of what stands there on any staff.
+int notes_width(const score::Measure& measure) {
+    std::map<Time, int> widest;
+    int width = 0;
+    for (const auto& voice : measure.voices) {
+        for (const auto& element : voice.elements) {
+            if (element.grace)
+                width += element_width(element);
+            else
+                widest[element.at] = std::max(widest[element.at], element_width(element));
+        }
     }
+    for (const auto& [at, wide] : widest) width += wide;
+    return width;
+}
+
+int bar_width(const score::Measure& measure) {
+    int notes = 26 + notes_width(measure), symbols = 10;
     for (const auto& harmony : measure.harmonies) symbols += symbol_width(harmony);
     if (measure.repeat_begins || measure.repeat_ends > 0) notes += 20;
     if (measure.key) notes += 20 + accidental_width * std::abs(measure.key->fifths);

@@ -31,6 +31,9 @@ std::string corner_text(const SheetWish& wish) {
     return text;
 }
 
+/// Millimetres: seven systems of two staves, with room for symbols and high notes between them.
+constexpr double two_staves_height = 6.3;
+
 /// Two staves where guide tones stand; the small one has small notes.
 void set_staves(GuideTones guide_tones, score::Part& part) {
     constexpr int small = 70;
@@ -61,6 +64,7 @@ score::Score lead_sheet(const tune::Tune& tune, const SheetWish& wish) {
     auto part = part_of(wish.instrument);
     part.measures = std::move(built.measures);
     set_staves(wish.guide_tones, part);
+    if (part.staves > 1) sheet.staff_height = two_staves_height;
     sheet.pages = built.pages;
     sheet.systems_a_page = built.systems_a_page;
     sheet.parts.push_back(std::move(part));

@@ -202,9 +202,10 @@ private:
     }
     void add_row(std::size_t i, const std::vector<tune::ChordEvent>& row, std::string before,
                  const std::string& after) {
-        for (const auto& event : row) {
-            const auto text = before + chord_words(event.chord, keys_[i], reading_) + after;
-            measures_[i].directions.push_back(small_words(event.at, text));
+        const auto chords = read_row(row, i, rows_, keys_, reading_);
+        for (std::size_t k = 0; k < row.size(); ++k) {
+            const auto name = theory::to_string(chords[k], theory::SymbolStyle::unicode);
+            measures_[i].directions.push_back(small_words(row[k].at, before + name + after));
             if (after.empty()) before.clear();
         }
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <utility>
 
 #include "formats/musicxml/attributes_writer.h"
 #include "formats/musicxml/direction_writer.h"
@@ -15,9 +16,14 @@ namespace {
 /// Marks and chord symbols of a measure that are still to be written.
 class Pending {
 public:
-    explicit Pending(const score::Measure& measure) {
-        for (const auto& direction : measure.directions) directions_.push_back(&direction);
-        for (const auto& harmony : measure.harmonies) harmonies_.push_back(&harmony);
+    /// Those of one staff.
+    Pending(const score::Measure& measure, int staff) {
+        for (const auto& direction : measure.directions) {
+            if (direction.staff == staff) directions_.push_back(&direction);
+        }
+        for (const auto& harmony : measure.harmonies) {
+            if (harmony.staff == staff) harmonies_.push_back(&harmony);
+        }
     }
     [[nodiscard]] bool empty() const { return directions_.empty() && harmonies_.empty(); }
     /// Earliest time at which something is still to be written.
@@ -38,6 +44,20 @@ public:
             write_harmony(state, *harmony);
             return true;
         });
+    }
+
+    /// Leaves out what stands at a moment, or what `other` holds.
+    void drop_at(Time at) {
+        std::erase_if(directions_, [&](const auto* one) { return one->at == at; });
+        std::erase_if(harmonies_, [&](const auto* one) { return one->at == at; });
+    }
+    void drop(const Pending& other) {
+        const auto among = [](const auto& list) {
+            return
+                [&list](const auto* one) { return std::find(list.begin(), list.end(), one) != list.end(); };
+        };
+        std::erase_if(directions_, among(other.directions_));
+        std::erase_if(harmonies_, among(other.harmonies_));
     }
 
 private:
@@ -64,10 +84,8 @@ void write_voice(PartState& state, const score::Measure& measure, const score::V
     pending.write_at(state, measure.length);
 }
 
-/// What starts inside a held note: back to the bar line, then forward from place to place.
-void write_walk(PartState& state, const score::Measure& measure, Pending& pending) {
-    if (pending.empty()) return;
-    write_move(state, "backup", measure.length);
+/// From the bar line forward from place to place, and to the next bar line.
+void walk(PartState& state, const score::Measure& measure, Pending& pending) {
     Time cursor = 0;
     while (!pending.empty()) {
         const Time next = pending.next();
@@ -76,6 +94,38 @@ void write_walk(PartState& state, const score::Measure& measure, Pending& pendin
         pending.write_at(state, cursor);
     }
     if (cursor < measure.length) write_move(state, "forward", measure.length - cursor);
+}
+
+/// What starts inside a held note: back to the bar line and along.
+void write_walk(PartState& state, const score::Measure& measure, Pending& pending) {
+    if (pending.empty()) return;
+    write_move(state, "backup", measure.length);
+    walk(state, measure, pending);
+}
+
+/// Two staves: readers give a chord symbol to the staff of the note that is written next, so what starts
+/// inside the held notes of a staff goes before them.
+void write_staff(PartState& state, const score::Measure& measure, int staff, bool& back) {
+    Pending pending(measure, staff);
+    auto inside = pending;
+    for (const auto& voice : measure.voices) {
+        if (voice.staff != staff) continue;
+        for (const auto& element : voice.elements) inside.drop_at(element.at);
+    }
+    inside.drop_at(measure.length);
+    pending.drop(inside);
+    const auto go_back = [&] {
+        if (std::exchange(back, true)) write_move(state, "backup", measure.length);
+    };
+    if (!inside.empty()) {
+        go_back();
+        walk(state, measure, inside);
+    }
+    for (const auto& voice : measure.voices) {
+        if (voice.staff != staff) continue;
+        go_back();
+        write_voice(state, measure, voice, pending);
+    }
 }
 
 void write_break(Sink& sink, const score::Measure& measure, bool first) {
@@ -100,14 +150,17 @@ void write_measure(PartState& state, const score::Measure& measure, bool first) 
     write_break(sink, measure, first);
     write_left_barline(state, measure);
     write_attributes(state, measure, first);
-    Pending pending(measure);
     bool back = false;
-    for (const auto& voice : measure.voices) {
-        if (back) write_move(state, "backup", measure.length);
-        write_voice(state, measure, voice, pending);
-        back = true;
+    if (state.part.staves > 1) {
+        for (int staff = 1; staff <= state.part.staves; ++staff) write_staff(state, measure, staff, back);
+    } else {
+        Pending pending(measure, 1);
+        for (const auto& voice : measure.voices) {
+            if (std::exchange(back, true)) write_move(state, "backup", measure.length);
+            write_voice(state, measure, voice, pending);
+        }
+        write_walk(state, measure, pending);
     }
-    write_walk(state, measure, pending);
     write_right_barline(state, measure);
 }
 

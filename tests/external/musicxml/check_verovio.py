@@ -76,6 +76,8 @@ def compare_measure(name, ours, theirs, problems):
     if len(expected) != len(read):
         problems.append(f"{name} measure {ours['number']}: {len(expected)} chord symbols read as {len(read)}")
         return
+    if any(h.get("staff", "1") != "1" for h in theirs.iter(MEI + "harm")):
+        problems.append(f"{name} measure {ours['number']}: chord symbols on the lower staff")
     for (beat, start, end), (tstamp, text) in zip(expected, read):
         if abs(beat - tstamp) > Fraction(1, 500) or not text.startswith(start) or not text.endswith(end):
             problems.append(f"{name} measure {ours['number']}: {start}{end} on {beat} read as {text} on {tstamp}")
@@ -239,7 +241,9 @@ def covering_set(folder):
     chosen += [p for i, p in enumerate(other) if i % 4 == 0]
     for way in ("guides-small", "guides-staves"):
         written = sheets.write(sys.argv[1], folder, "concert,alto-sax,trombone", [way])
-        chosen += [p for i, p in enumerate(written) if i % 5 == 0]
+        # Pushed chords stand inside held notes.
+        pushed = f"contraband-at-quay-four.{'concert' if way == 'guides-small' else 'alto-sax'}.musicxml"
+        chosen += [p for i, p in enumerate(written) if i % 5 == 0 or p.name == pushed]
     return chosen
 
 

@@ -105,6 +105,26 @@ TEST_CASE("the soloist's chords, where the line follows them") {
     CHECK(band.find("Gb4") == std::string::npos);
 }
 
+TEST_CASE("a soloist's chords are named by what comes after, and only new ones stand out") {
+    const auto tune = short_tune("section A\nchanges | F7 | Bbmaj7 |\nsoloist | F7 B7 | . |\n");
+    arrange::SheetWish wish;
+    wish.guide_tones = GuideTones::staves;
+    wish.guide_row = voicing::ChordRow::soloist;
+    wish.instrument = theory::find_instrument("alto");
+    const auto sheet = arrange::lead_sheet(tune, wish);
+    const auto& bar = sheet.parts[0].measures[0];
+    // Strictly G#7; it falls a half step to Gmaj7.
+    std::string words;
+    for (const auto& direction : bar.directions) words += direction.text + " ";
+    CHECK(words == "A solo: D7 A\u266d7 ");
+    REQUIRE(bar.voices.size() == 2);
+    REQUIRE(bar.voices[0].elements.size() == 2);
+    CHECK_FALSE(bar.voices[0].elements[0].highlighted);
+    CHECK(bar.voices[0].elements[1].highlighted);
+    CHECK(theory::to_string(bar.voices[0].elements[1].heads[0].pitch) == "C5");
+    CHECK(theory::to_string(bar.voices[1].elements[1].heads[0].pitch) == "Gb4");
+}
+
 TEST_CASE("without guide tones a sheet has one staff") {
     const auto sheet = arrange::lead_sheet(short_tune(two_fives));
     CHECK(sheet.parts[0].staves == 1);

@@ -348,6 +348,22 @@ TEST_CASE("a grand staff numbers staves, clefs and voices") {
     CHECK(tree["//backup/duration"] == "48");
 }
 
+TEST_CASE("on two staves a chord inside a note is walked to before the notes of its own staff") {
+    auto measure = four_quarters();
+    measure.voices.push_back(measure.voices[0]);
+    measure.voices[0].elements.resize(1);
+    measure.voices[0].elements[0].value = {1, 0};
+    measure.voices[0].elements[0].length = 1;
+    measure.voices[1].number = 5;
+    measure.voices[1].staff = 2;
+    measure.harmonies = {harmony("C", 0), harmony("F", {1, 2})};
+    auto score = score_of({measure});
+    score.parts[0].staves = 2;
+    // The note after a symbol is one of its staff, whatever stands on the other one at that moment.
+    CHECK(Tree(score).children("//measure") ==
+          "print attributes forward harmony forward backup harmony note backup note note note note");
+}
+
 TEST_CASE("a second staff with a clef and a size of its own") {
     auto score = score_of({four_quarters()});
     score.parts[0].staves = 2;
