@@ -5,11 +5,13 @@
 
 #include "base/fmt.h"
 #include "cli/commands.h"
+#include "cli/print.h"
 #include "cli/wish.h"
 #include "formats/json/write.h"
 #include "formats/text/tables.h"
 #include "pipeline/rule_example.h"
 #include "report/rule_table.h"
+#include "rules/lint.h"
 #include "rules/read_rules.h"
 
 namespace relead::cli {
@@ -92,7 +94,10 @@ ExitCode run(const RulesOptions& options, Streams& streams) {
     Streams quiet{streams.in, streams.out, said, streams.colour, streams.width};
     const auto loaded = load_rules(options.rule_files, quiet);
     auto code = loaded.code;
-    if (loaded.rules) code = worse(code, answer(*loaded.rules, options, streams));
+    if (loaded.rules) {
+        code = worse(code, answer(*loaded.rules, options, streams));
+        print_diagnostics(rules::lint_rules(*loaded.rules), loaded.sources, quiet);
+    }
     streams.out.flush();
     streams.err << said.str();
     return code;

@@ -11,15 +11,16 @@
 namespace relead::cli {
 
 LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams) {
-    LoadedRules loaded{rules::built_in_rules(), ExitCode::clean};
+    LoadedRules loaded{rules::built_in_rules(), ExitCode::clean, {}};
     std::uint32_t index = 1;  // 0 is the tune
     for (const auto& file : files) {
         const auto input = open_text_or_say(file, streams, index);
-        if (!input.source) return {std::nullopt, input.code};
+        if (!input.source) return {std::nullopt, input.code, {}};
         auto read = rules::read_rules(*input.source, *loaded.rules);
         loaded.code = worse(loaded.code, print_diagnostics(read.diagnostics, {&*input.source, 1}, streams));
-        if (!read.value) return {std::nullopt, worse(loaded.code, ExitCode::input)};
+        if (!read.value) return {std::nullopt, worse(loaded.code, ExitCode::input), {}};
         loaded.rules = std::move(read.value);
+        loaded.sources.push_back(*input.source);
         ++index;
     }
     return loaded;

@@ -9,6 +9,7 @@
 #include "cli/streams.h"
 #include "reharm/reharmonise.h"
 #include "rules/rule.h"
+#include "text/source.h"
 
 namespace relead::cli {
 
@@ -16,6 +17,7 @@ namespace relead::cli {
 struct LoadedRules {
     std::optional<rules::RuleSet> rules;
     ExitCode code = ExitCode::clean;
+    std::vector<text::Source> sources;  ///< of the user's files, for what is said of them later
 };
 [[nodiscard]] LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams);
 
