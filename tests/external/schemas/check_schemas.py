@@ -39,7 +39,11 @@ def documents(folder):
     yield "rules", document(["rules", "--as", "json"])
     for name in ("tritone", "side-slip", "blues-jazz-cadence"):
         yield "rules", document(["rules", name, "--in", "Eb", "--as", "json"])
-    yield "options", document(["options", str(ROOT / "samples/tunes/ferry-at-first-light.tune"), "--at", "A:2", "--as", "json"])
+    for tune, at in (("ferry-at-first-light", "A:2"), ("ferry-at-first-light", "A:1-4"), ("regatta-monday", "A:1-4")):
+        path = ROOT / "samples/tunes" / f"{tune}.tune"
+        spot = document(["options", str(path), "--at", at, "--outside", "5", "--as", "json"])
+        assert spot["options"], f"{tune}: nothing stands at {at}"
+        yield "options", spot
 
 
 def damaged(value):

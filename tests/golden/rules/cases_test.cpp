@@ -139,6 +139,19 @@ TEST_CASE("every built-in rule has a case of either kind, and every case its rul
     }
 }
 
+TEST_CASE("without any one of its rules the set leaves a case that nothing answers", "[rules]") {
+    std::set<std::string> asked;
+    for (const auto& one : all_cases()) asked.insert(one.rule);
+    const auto& all = rules::built_in_rules().rules;
+    for (std::size_t gone = 0; gone < all.size(); ++gone) {
+        auto fewer = rules::built_in_rules();
+        fewer.rules.erase(fewer.rules.begin() + static_cast<std::ptrdiff_t>(gone));
+        INFO("without " << all[gone].name);
+        CHECK(std::count_if(asked.begin(), asked.end(),
+                            [&](const std::string& name) { return fewer.find(name) == nullptr; }) == 1);
+    }
+}
+
 TEST_CASE("the rules are many, of every family and of every distance", "[rules]") {
     const auto& all = rules::built_in_rules().rules;
     int several_chords = 0, conditions = 0;
