@@ -42,7 +42,9 @@ public:
         return theory::respell_near({fifths}, center_);
     }
     Key key(const Tonality& tonality, Mode major = Mode::major, Mode minor = Mode::minor) const {
-        return theory::practical_key({name(tonality.tonic), tonality.minor ? minor : major});
+        // Seven accidentals only for a root that the tune itself spells so.
+        const bool spelled = names_[static_cast<std::size_t>(tonality.tonic)].has_value();
+        return theory::practical_key({name(tonality.tonic), tonality.minor ? minor : major}, spelled);
     }
 
 private:
@@ -110,8 +112,15 @@ private:
 };
 
 /// A chord that no chorus plays, or a silent one: it leads to the written chord after it.
-ChordFact silent(std::size_t index, const Key& home) {
+ChordFact silent(std::size_t index, const theory::Chord& chord, const Key& home) {
     ChordFact fact;
+    if (!chord.is_none()) {
+        fact.numeral = plain_numeral(chord, home.tonic);
+        Heard heard;
+        heard.root = theory::pitch_class(chord.root);
+        heard.sound = sound_of(chord);
+        if (is_tonic_chord(heard, tonality_of(home))) fact.function = Function::tonic;
+    }
     fact.local_key = home;
     fact.target = static_cast<int>(index) + 1;
     fact.relation = Relation::prolongs;
@@ -152,8 +161,9 @@ Analysis analyse(const tune::Tune& tune) {
     const Teller teller(reading, speller, analysis.home);
     const auto first = first_playings(reading, refs.size());
     for (std::size_t i = 0; i < refs.size(); ++i) {
-        analysis.chords.push_back(first[i] >= 0 ? teller.told(first[i], refs.size())
-                                                : silent(i, analysis.home));
+        analysis.chords.push_back(first[i] >= 0
+                                      ? teller.told(first[i], refs.size())
+                                      : silent(i, tune::chord_at(tune, refs[i]).chord, analysis.home));
         analysis.chords.back().ref = refs[i];
     }
     for (int i = 0; i < reading.size(); ++i)

@@ -97,15 +97,22 @@ private:
         return Function::other;
     }
 
-    /// V7 vi, V7 bVI: a step up from the dominant of the key.
+    /// V7 vi, V7 bVI: a step up from the dominant of the key. At the end of a part it is a half cadence.
     bool goes_elsewhere(int i) const {
         const int next = r_.next_other(i);
-        if (!known(next) || degree(i) != 7) return false;
+        if (!known(next) || degree(i) != 7 || r_.at(next).level >= 4) return false;
         return motion(i, next) == 2 || motion(i, next) == 1;
+    }
+
+    /// IV #iv° I/5: the written bass goes on by a half step.
+    bool walks_in_bass(int i, int next) const {
+        const auto& bass = r_.at(next).chord->bass;
+        return bass && up(r_.at(i).root, theory::pitch_class(*bass)) == 1;
     }
 
     Duty diminished(int i) const {
         const int next = r_.next_other(i);
+        if (known(next) && walks_in_bass(i, next)) return {Function::passing_diminished};
         if (r_.hosts[static_cast<std::size_t>(i)] >= 0) return {Function::auxiliary_diminished};
         if (!known(next)) return {Function::other};
         if (motion(i, next) == 1) return {Function::passing_diminished, next, false, false, false, false};
@@ -171,7 +178,7 @@ private:
 /// "V" of "V7", "bVI" of "bVImaj7": what stands after the stroke of an applied chord. Degrees of the
 /// key are written as the key has them, whatever stands there now (V7/ii before II7 too).
 std::string roman_of(const ChorusReading& reading, int goal, const Tonality& key, theory::NoteName tonic) {
-    const auto full = theory::numeral(*reading.at(goal).chord, tonic);
+    const auto full = plain_numeral(*reading.at(goal).chord, tonic);
     auto end = full.find_first_not_of("b#");
     end = full.find_first_not_of("iIvV", end);
     auto roman = full.substr(0, end);
@@ -187,7 +194,7 @@ std::string roman_of(const ChorusReading& reading, int goal, const Tonality& key
 bool belongs_to(const Heard& chord, const Tonality& key) {
     const int degree = up(key.tonic, chord.root);
     if (key.minor) return chord.sound == Sound::half_diminished ? degree == 2 : degree == 0 || degree == 5;
-    if (chord.sound == Sound::half_diminished) return degree == 11;
+    if (chord.sound == Sound::half_diminished) return false;  // Bm7b5 E7 in C is iiø7/vi V7/vi
     return degree == 2 || degree == 4 || degree == 9;
 }
 
@@ -197,12 +204,25 @@ std::vector<Duty> functions_of(const ChorusReading& reading) {
     return Duties(reading).run();
 }
 
+std::string plain_numeral(const theory::Chord& chord, theory::NoteName tonic) {
+    const auto sound = sound_of(chord);
+    const int sharpest = sound == Sound::diminished || sound == Sound::half_diminished ? 10 : 6;
+    auto named = chord;
+    const auto move = [&](int fifths) {
+        named.root.fifths += fifths;
+        if (named.bass) named.bass->fifths += fifths;
+    };
+    while (named.root.fifths - tonic.fifths > sharpest) move(-12);
+    while (named.root.fifths - tonic.fifths < -6) move(12);
+    return theory::numeral(named, tonic);
+}
+
 std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& duties, int i,
                        theory::NoteName local_tonic) {
     const auto& chord = reading.at(i);
     const auto& key = reading.local[static_cast<std::size_t>(i)];
     const auto& duty = duties[static_cast<std::size_t>(i)];
-    const auto plain = theory::numeral(*chord.chord, local_tonic);
+    const auto plain = plain_numeral(*chord.chord, local_tonic);
     if (duty.goal < 0) return plain;
     const auto& goal = reading.at(duty.goal);
     const auto goal_tonic = goal.chord->root;
@@ -210,19 +230,20 @@ std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& du
     const auto stroke = "/" + roman_of(reading, duty.goal, key, local_tonic);
     switch (duty.function) {
         case Function::dominant:
-            return to_tonic ? plain : theory::numeral(*chord.chord, goal_tonic) + stroke;
+            return to_tonic ? plain : plain_numeral(*chord.chord, goal_tonic) + stroke;
         case Function::substitute_dominant: {
-            auto name = theory::numeral(*chord.chord, goal_tonic);
+            auto name = plain_numeral(*chord.chord, goal_tonic);
             const auto suffix = name.find_first_not_of("b#iIvV");
             name = "subV" + (suffix == std::string::npos ? std::string() : name.substr(suffix));
             return to_tonic ? name : name + stroke;
         }
         case Function::predominant: {
             const auto& dominant = duties[static_cast<std::size_t>(std::max(0, reading.next_other(i)))];
-            if (to_tonic || !duty.related_ii || dominant.function != Function::dominant ||
-                belongs_to(chord, key))
-                return plain;
-            return theory::numeral(*chord.chord, goal_tonic) + stroke;
+            const bool serves = dominant.function == Function::dominant ||
+                                (dominant.function == Function::substitute_dominant &&
+                                 up(chord.root, goal.root) == 10);  // Gm7 Gb7 Fmaj7
+            if (to_tonic || !duty.related_ii || !serves || belongs_to(chord, key)) return plain;
+            return plain_numeral(*chord.chord, goal_tonic) + stroke;
         }
         default:
             return plain;

@@ -59,6 +59,13 @@ private:
             .bars[static_cast<std::size_t>(played.bar)];
     }
 
+    /// The key of a section that states another one than the tune.
+    std::optional<Tonality> stated_key(const tune::PlayedBar& played) const {
+        const auto& section = tune_.sections[static_cast<std::size_t>(played.section)];
+        if (section.open_key || tune_.open_key || section.key == tune_.key) return std::nullopt;
+        return Tonality{theory::pitch_class(section.key.tonic), theory::is_minor_like(section.key)};
+    }
+
     void add_bar(const tune::PlayedBar& played, const tune::Bar& bar) {
         for (std::size_t c = 0; c < bar.changes.size(); ++c) {
             const auto& event = bar.changes[c];
@@ -77,6 +84,7 @@ private:
             const double within = event.at.to_double() / std::max(Time(1, 64), bar.length).to_double();
             heard.start = pickup ? (within - 1) / 4 : chorus_.bars + within;
             heard.level = heard.on_one ? bar_level(in_section_, chorus_.bars) : 0;
+            heard.stated = stated_key(played);
             chorus_.chords.push_back(heard);
         }
     }

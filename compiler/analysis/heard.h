@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "tune/tune.h"
@@ -24,6 +25,13 @@ enum class Sound : std::uint8_t {
 [[nodiscard]] bool is_dominant_like(Sound sound);       ///< dominant or suspended
 [[nodiscard]] bool is_minor_seventh_like(Sound sound);  ///< minor seventh or half-diminished
 
+/// A home or local key of the analysis: pitch class and mode.
+struct Tonality {
+    int tonic = 0;
+    bool minor = false;
+    friend bool operator==(const Tonality&, const Tonality&) = default;
+};
+
 /// One chord in playing order.
 struct Heard {
     int written = 0;  ///< index among tune::written_chords
@@ -35,8 +43,9 @@ struct Heard {
     int bar = 0;          ///< in playing order; the pickup counts to bar 0
     bool on_one = false;  ///< starts its bar
     bool to_bar_end = false;
-    double start = 0;   ///< in bars
-    double length = 1;  ///< in bars
+    double start = 0;                ///< in bars
+    double length = 1;               ///< in bars
+    std::optional<Tonality> stated;  ///< key that its section states, where it is not the tune's own
     int level =
         0;  ///< strength of the boundary before it: 0 inside a bar, 1 bar, 2 two, 3 four, 4 eight, 5 sixteen
 };
@@ -59,12 +68,6 @@ struct Chorus {
     return a.root == b.root && a.sound == b.sound;
 }
 
-/// A home or local key of the analysis: pitch class and mode.
-struct Tonality {
-    int tonic = 0;
-    bool minor = false;
-    friend bool operator==(const Tonality&, const Tonality&) = default;
-};
 /// The tonic chord of that mode (not the seventh chord of a blues).
 [[nodiscard]] bool is_tonic_chord(const Heard& chord, const Tonality& key);
 

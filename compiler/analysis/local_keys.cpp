@@ -11,7 +11,8 @@ constexpr int keys = 24;
 constexpr int change_near = 150;  // to a neighbour on the circle of fifths or a relative, in hundredths
 constexpr int change_far = 190;
 constexpr int home_a_bar = 12;
-constexpr int cadence = 45;  // for each chord of a cadence onto a tonic that lasts a bar or more
+constexpr int stated_a_bar = 40;  // the key that a section states for itself
+constexpr int cadence = 45;       // for each chord of a cadence onto a tonic that lasts a bar or more
 constexpr int brief_cadence = 20;
 constexpr int in_mode = 40;  // a chord of the scale under a modal home key, for each bar
 
@@ -134,8 +135,9 @@ private:
         int value = key.minor ? fit_minor(degree, chord.sound) : fit_major(degree, chord.sound);
         if (mode_ && key == home_ && lies_in(chord, *mode_)) value = in_mode;
         const double bars = std::clamp(chord.length, 0.5, 4.0);
-        const int home = key == home_ ? home_a_bar : 0;
-        return static_cast<int>(bars * (value + home)) + extra_[at(i)][at(state)];
+        const int ground =
+            chord.stated ? (key == *chord.stated ? stated_a_bar : 0) : (key == home_ ? home_a_bar : 0);
+        return static_cast<int>(bars * (value + ground)) + extra_[at(i)][at(state)];
     }
 
     /// V (or its substitute) and I, with the ii before them, speak for the key of I.

@@ -51,13 +51,20 @@ void mark_two_chords(ChorusReading& r) {
     }
 }
 
+bool is_home_dominant(const ChorusReading& r, int i) {
+    return is_dominant_like(r.at(i).sound) && up(r.home.tonic, r.at(i).root) == 7;
+}
+
 /// Under a modal key: eight bars or more whose chords have no tone outside the mode's scale.
 void mark_mode(ChorusReading& r) {
     if (!r.mode) return;
     for (int i = 0; i < r.size();) {
         int end = i;
         while (end < r.size() && lies_in(r.at(end), *r.mode)) ++end;
-        if (end > i && bars_between(r, i, end) >= static_bars) mark(r.modal, i, end);
+        int first = i, last = end;  // a V that leads into the stretch or out of it is none of its chords
+        while (first < last && is_home_dominant(r, first)) ++first;
+        while (last > first && is_home_dominant(r, last - 1)) --last;
+        if (last > first && bars_between(r, first, last) >= static_bars) mark(r.modal, first, last);
         i = std::max(end, i + 1);
     }
 }
@@ -92,7 +99,10 @@ bool same_third(const Heard& a, const Heard& b) {
 /// whole step from one of its ends); a repeated chord waits.
 int moving_end(const ChorusReading& r, int first, int direction) {
     int best = first + 1;
-    for (int voice : line_voices(*r.at(first).chord)) {
+    auto starts = line_voices(*r.at(first).chord);
+    if (first + 1 < r.size() && !r.at(first).chord->bass && r.at(first + 1).chord->bass)
+        starts.push_back(12);  // Gm7 Gm7/F#: the bass leaves the root
+    for (int voice : starts) {
         int i = first + 1, moved = 0;
         for (; i < r.size() && same_third(r.at(i - 1), r.at(i)); ++i) {
             const auto voices = line_voices(*r.at(i).chord);
@@ -179,8 +189,11 @@ bool rests(const ChorusReading& r, int first, int end) {
     return false;
 }
 
-bool leads_on(Sound sound) {
-    return is_dominant_like(sound) || sound == Sound::diminished || sound == Sound::major;
+/// A dominant, a diminished chord, V as a triad, bIImaj7; a stretch that comes to rest at home leads nowhere.
+bool leads_on(const Heard& chord, const Tonality& home) {
+    const int degree = up(home.tonic, chord.root);
+    return is_dominant_like(chord.sound) || chord.sound == Sound::diminished ||
+           (chord.sound == Sound::major && (degree == 1 || degree == 7));
 }
 
 /// Two bars of four chords inside a part whose last is the dominant, or its substitute, of a tonic that
@@ -200,7 +213,7 @@ void mark_turnarounds(ChorusReading& r) {
         const int boundary = end < r.size() ? r.at(end).bar : r.chorus.bars;
         int first = end;
         while (first > 0 && r.at(first - 1).bar >= boundary - 2) --first;
-        if (end - first < 3 || rests(r, first, end) || !leads_on(r.at(end - 1).sound)) continue;
+        if (end - first < 3 || rests(r, first, end) || !leads_on(r.at(end - 1), r.home)) continue;
         const int start = up(r.home.tonic, r.at(first).root);
         if ((start == 0 || start == 4) && (part_ends || comes_home(r, first, end)))
             mark(r.turnaround, first, end);

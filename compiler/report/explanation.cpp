@@ -3,6 +3,8 @@
 #include <map>
 #include <utility>
 
+#include "report/recognised.h"
+
 namespace relead::report {
 
 namespace {
@@ -81,6 +83,7 @@ Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) 
     explanation.window = analysis.window;
     auto guide_tones = follow_guide_tones(tune, explanation.guide_line);
     const Listing listing(tune, analysis);
+    std::vector<const analysis::ChordFact*> listed;
     for (std::size_t i = 0; i < analysis.chords.size(); ++i) {
         if (!listing.is_listed(i)) continue;
         const auto& fact = analysis.chords[i];
@@ -99,7 +102,9 @@ Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) 
         row.guide_tones = std::move(guide_tones[fact.ref]);
         row.notes = notes_of(fact);
         explanation.chords.push_back(std::move(row));
+        listed.push_back(&fact);
     }
+    explanation.recognised = recognise(tune, listed, explanation.chords);
     return explanation;
 }
 

@@ -31,11 +31,20 @@ struct ExplainedChord {
     std::vector<std::string> notes;        ///< "related ii", "turnaround", "over a pedal"
 };
 
+/// A thing recognised in the changes: one chord, or a stretch of chords that make it together.
+struct Recognised {
+    std::string what;  ///< "turnaround", "related ii of D7", "passing diminished"
+    int first = 0;     ///< index of its first chord
+    int last = 0;      ///< index of its last chord
+    bool stretch = false;
+};
+
 struct Explanation {
     std::optional<std::string> given;  ///< the key that the header states
     std::string estimated;             ///< major or minor; never looks at the header
     bool blues = false;                ///< the home key is a blues
     std::vector<ExplainedChord> chords;
+    std::vector<Recognised> recognised;  ///< in reading order: by first chord, the longer first
     bool exact = true;
     int window = 0;  ///< chords, when not exact
     GuideCounts guide_line;

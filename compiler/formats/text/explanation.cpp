@@ -1,6 +1,9 @@
 #include "formats/text/explanation.h"
 
 #include <algorithm>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include "base/fmt.h"
 #include "formats/text/columns.h"
@@ -200,19 +203,36 @@ private:
         return fmt::format("{} {}", bar_name(chords[target]), chords[target].symbol);
     }
 
-    /// Functions that the numerals do not show, as a sentence below the line.
+    /// What was recognised and begins in this line: "turnaround: C A7 D7 G7; passing diminished: C#dim7".
     std::string words(std::size_t begin, std::size_t end) const {
-        std::string list;
-        for (std::size_t i = begin; i < end; ++i) {
-            const auto& chord = explanation_.chords[i];
-            std::string said = chord.function == "tonic" || chord.function == "predominant" ||
-                                       chord.function == "dominant" || chord.function == "other"
-                                   ? std::string()
-                                   : chord.function;
-            for (const auto& note : chord.notes) said += (said.empty() ? "" : ", ") + note;
-            if (!said.empty()) list += fmt::format("{}{} {}", list.empty() ? "" : "; ", chord.symbol, said);
+        std::vector<std::pair<std::string, std::string>> phrases;  // what, chords
+        for (const auto& thing : explanation_.recognised) {
+            const auto first = static_cast<std::size_t>(thing.first);
+            if (first < begin || first >= end) continue;
+            const auto same = std::find_if(phrases.begin(), phrases.end(), [&](const auto& phrase) {
+                return !thing.stretch && phrase.first == thing.what;
+            });
+            if (same != phrases.end()) {
+                same->second += " " + explanation_.chords[first].symbol;
+            } else {
+                phrases.emplace_back(thing.what, extent(thing, end));
+            }
         }
+        std::string list;
+        for (const auto& [what, chords] : phrases)
+            list += fmt::format("{}{}{}", list.empty() ? "" : "; ", what, chords);
         return wrap(list, 2, style_.width);
+    }
+
+    /// ": C A7 D7 G7" inside a line, " from A:1 to A:8" beyond it.
+    std::string extent(const report::Recognised& thing, std::size_t end) const {
+        const auto& chords = explanation_.chords;
+        const auto first = static_cast<std::size_t>(thing.first), last = static_cast<std::size_t>(thing.last);
+        if (last >= end)
+            return fmt::format(" from {} to {}", bar_name(chords[first]), bar_name(chords[last]));
+        std::string symbols = ":";
+        for (auto i = first; i <= last; ++i) symbols += " " + chords[i].symbol;
+        return symbols;
     }
 
     const report::Explanation& explanation_;

@@ -112,6 +112,10 @@ TEST_CASE("dominants that go elsewhere") {
         CHECK(testing::chords_with(analysed("C major", changes), &analysis::ChordFact::deceptive) ==
               deceptive);
     }
+    // At the end of a part the dominant is a half cadence (CP).
+    const auto half =
+        analysed("C major", "Cmaj7 | F6 | Cmaj7 | F6 | Cmaj7 | Am7 | Dm7 | G7 | Am7 | Dm7 | G7 | Cmaj7");
+    CHECK(testing::chords_with(half, &analysis::ChordFact::deceptive).empty());
     const auto minor = analysed("C minor", "Cm7 | G7 | Abmaj7 | Dm7b5 G7");
     CHECK(testing::chords_with(minor, &analysis::ChordFact::deceptive) == "1");
 }
@@ -129,8 +133,8 @@ TEST_CASE("diminished chords of every kind") {
         {"down to V from afar", "CP", "C major", "Cmaj7 | Abdim7 | G7 | Cmaj7", "Imaj7 bvi°7 V7 Imaj7",
          "T pd D T"},
         {"auxiliary on the tonic", "OMT", "C major", "C6 | Cdim7 | C6 | C6", "I6 i°7 I6 I6", "T ad T T"},
-        {"common tone: IV, #iv, I over 5", "CP", "C major", "Fmaj7 | F#dim7 | C/G A7 | Dm7 G7 | C | C",
-         "IVmaj7 #iv°7 I/5 V7/ii ii7 V7 I I", "P ad T D P D T T"},
+        {"IV, #iv, I over 5: the bass walks", "CP", "C major", "Fmaj7 | F#dim7 | C/G A7 | Dm7 G7 | C | C",
+         "IVmaj7 #iv°7 I/5 V7/ii ii7 V7 I I", "P pd T D P D T T"},
         {"leading note", "CP", "C minor", "Cm7 | Bdim7 | Cm7 | Cm7", "i7 vii°7 i7 i7", "T pd T T"},
     });
 }
@@ -172,6 +176,18 @@ TEST_CASE("sevenths at rest in a blues") {
     // V7/IV of a tune that is no blues is a dominant.
     const auto song = analysed("C major", "Cmaj7 | C7 | Fmaj7 | G7 | Cmaj7 | C7 | F7 G7 | Cmaj7");
     CHECK(testing::chords_with(song, rest).empty());
+}
+
+TEST_CASE("numerals count as musicians do") {
+    // OMT, Substitutions: related ii of a minor goal; the rest common practice, no source.
+    CHECK(testing::numerals(analysed("C major", "Cmaj7 | Bm7b5 E7 | Am7 | Dm7 G7")) ==
+          "Imaj7 iiø7/vi V7/vi vi7 ii7 V7");
+    CHECK(testing::numerals(analysed("C major", "Cmaj7 | Gm7 Gb7 | Fmaj7 | Dm7 G7")) ==
+          "Imaj7 ii7/IV subV7/IV IVmaj7 ii7 V7");
+    CHECK(testing::numerals(analysed("Db major", "Dbmaj7 | Emaj7 | Ebm7 | Ab7")) == "Imaj7 bIIImaj7 ii7 V7");
+    CHECK(testing::numerals(analysed("A minor", "Am7 | Abmaj7 | Am7 | E7")) == "i7 VIImaj7 i7 V7");
+    CHECK(testing::numerals(analysed("C major", "Cmaj7 | C#dim7 | Dm7 | D#dim7 | Em7 | A7 | Dm7 | G7")) ==
+          "Imaj7 #i°7 ii7 #ii°7 iii7 V7/ii ii7 V7");
 }
 
 TEST_CASE("iis know the dominant that they serve, dominants their goal") {

@@ -106,3 +106,19 @@ TEST_CASE("only a cadence that is dwelt on moves the ear") {
         CHECK(testing::local_keys(analysed(row.key, row.changes)) == row.keys);
     }
 }
+
+TEST_CASE("a section's own key is the ground of its chords, the header's estimate does not hear it") {
+    const std::string head =
+        "tune \"Ground\"\nkey C major\nmeter 4/4\ntempo 120\nform A B A\n\nsection A\n"
+        "changes | Cmaj7 | Am7 | Dm7 | G7 |\n\nsection B\n";
+    const std::string changes = "changes | Ebmaj7 | Cm7 | Fm7 | Bb7 | Gm7 | C7 | Fm7 | Bb7 |\n";
+    const auto plain = analysis::analyse(testing::read_whole(head + changes));
+    const auto stated = analysis::analyse(testing::read_whole(head + "key Eb major\n" + changes));
+    CHECK(testing::local_keys(stated) == "C major: 0-3, Eb major: 4-11");
+    CHECK(stated.estimated == plain.estimated);
+    CHECK(testing::numerals(stated) == "Imaj7 vi7 ii7 V7 Imaj7 vi7 ii7 V7 iii7 V7/ii ii7 V7");
+}
+
+TEST_CASE("seven accidentals are kept where the tune writes its tonic so") {
+    CHECK(key_of("Abm7 | Dbm7 | Bbm7b5 Eb7 | Abm7 | Dbm7 | Abm7 | Bbm7b5 Eb7 | Abm6") == "Ab minor");
+}
