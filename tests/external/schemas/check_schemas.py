@@ -17,6 +17,15 @@ RELEAD = os.environ["RELEAD_BINARY"]
 TUNES = sorted((ROOT / "samples/tunes").glob("*.tune"))
 BROKEN = 'tune "Slip"\nkey F major\n\nsection A\nchanges | Fmja7 | C7 (b9) |\nmelody | q C5 D5 E5 F5 G5 | w C5 |\n'
 
+# Tunes as bare as they come: (chart, chords as written).
+BARE = (
+    ('tune "One"\nsection A\nchanges | C7 |\n', ["C7"]),
+    ('tune "Silent"\nsection A\nchanges | N.C. | N.C. |\n', ["N.C.", "N.C."]),
+    ('tune "Break"\nmeter 3/4\nsection A\nchanges | Dm7 | N.C. G7*2 | Cmaj7 | % |\n', ["Dm7", "N.C.", "G7", "Cmaj7"]),
+    ('tune "No key"\nkey open\nsection A\nchanges | Gm7 C7 | Fmaj7 | Gm7 C7 | F6 |\n', ["Gm7", "C7", "Fmaj7", "Gm7", "C7", "F6"]),
+)
+MEMBERS = {"index", "section", "bar", "beat", "symbol", "key", "numeral", "function", "target", "relation"}
+
 
 def document(arguments, codes=(0,), stdin=""):
     done = subprocess.run([RELEAD, *arguments], input=stdin, capture_output=True, text=True, timeout=60)
@@ -46,6 +55,30 @@ def documents(folder):
         yield "options", spot
 
 
+def bare_faults(validator):
+    """`explain -` on bare tunes, and on one tune under three headers: what the interface promises."""
+    for chart, symbols in BARE:
+        value = document(["explain", "-", "--as", "json"], stdin=chart)
+        yield from (error.message for error in validator.iter_errors(value))
+        if value["key"]["given"] is not None:
+            yield f"{chart!r}: a given key"
+        if [chord["symbol"] for chord in value["chords"]] != symbols:
+            yield f"{chart!r}: other chords"
+        for index, chord in enumerate(value["chords"]):
+            if not MEMBERS <= chord.keys() or chord["index"] != index:
+                yield f"{chart!r}: chord {index} lacks a member or is out of order"
+            if chord["target"] == index or not 0 <= (chord["target"] or 0) <= len(symbols):
+                yield f"{chart!r}: chord {index} leads to {chord['target']}"
+    changes = "section A\nchanges | Gm7 | C7 | Fmaj7 | D7 | Gm7 | C7 | F6 | F6 |\n"
+    heard = [document(["explain", "-", "--as", "json"], stdin=f'tune "Header"\n{key}{changes}')["key"]
+             for key in ("", "key F major\n", "key B minor\n")]
+    if heard != [{"given": given, "estimated": "F major"} for given in (None, "F major", "B minor")]:
+        yield f"the estimate follows the header: {heard}"
+    empty = subprocess.run([RELEAD, "explain", "-", "--as", "json"], input='tune "Empty"\n', capture_output=True, text=True)
+    if empty.returncode != 1 or "tune-empty" not in empty.stderr or empty.stdout:
+        yield "an empty tune: one plain error and no document"
+
+
 def damaged(value):
     """The document with its first member left out."""
     copy = dict(value)
@@ -70,6 +103,9 @@ def main():
             if validators[name].is_valid(damaged(value)):
                 faults += 1
                 print(f"{name}: the schema accepts a damaged document")
+    for fault in bare_faults(validators["explain"]):
+        faults += 1
+        print(f"explain: {fault}")
     for name in validators.keys() - seen.keys():
         faults += 1
         print(f"{name}: no document was held against this schema")
