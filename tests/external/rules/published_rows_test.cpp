@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iostream>
+#include <set>
 #include <sstream>
 
 #include "analysis/analysis.h"
@@ -74,7 +75,25 @@ struct Outcome {
     bool there = false;   ///< offered, with the derivation of the row
     int rank = 0;         ///< among what is offered over its first chord at its distance outside; from 1
     std::string symbols;  ///< as printed
+    std::string ahead;    ///< what stands before it at its distance, a line each
 };
+
+std::string printed(const reharm::Judged& judged, const rules::RuleSet& built_in) {
+    std::string text;
+    for (const auto& chord : judged.placement.chords)
+        text += (text.empty() ? "" : " ") + theory::to_string(chord.chord);
+    for (const auto& applied : judged.placement.derivation)
+        text += " <" + built_in.rules[static_cast<std::size_t>(applied.rule)].name;
+    return text;
+}
+
+/// How far it reaches and what it plays when.
+std::string sounding(const rules::Placement& placement) {
+    auto text = std::to_string(placement.end);
+    for (const auto& chord : placement.chords)
+        text += " " + theory::to_string(chord.chord) + "@" + chord.at.to_string();
+    return text;
+}
 
 /// The row with its tune `up` semitones higher, among all that `built_in` offers.
 Outcome look_for(const Row& row, const tune::Tune& tune, int up, const rules::RuleSet& built_in) {
@@ -100,6 +119,13 @@ Outcome look_for(const Row& row, const tune::Tune& tune, int up, const rules::Ru
                               }),
                pool.end());
     std::stable_sort(pool.begin(), pool.end(), reharm::better);
+    // The same chords by another way are no further offer: the better way stands for both.
+    std::set<std::string> offered;
+    pool.erase(std::remove_if(pool.begin(), pool.end(),
+                              [&](const reharm::Judged& judged) {
+                                  return !offered.insert(sounding(judged.placement)).second;
+                              }),
+               pool.end());
     const auto wanted = std::find_if(pool.begin(), pool.end(), [&](const reharm::Judged& judged) {
         const auto& chords = judged.placement.chords;
         if (chords.size() != row.after.size()) return false;
@@ -114,13 +140,13 @@ Outcome look_for(const Row& row, const tune::Tune& tune, int up, const rules::Ru
     for (const auto& applied : wanted->placement.derivation)
         by.push_back(built_in.rules[static_cast<std::size_t>(applied.rule)].name);
     outcome.there = by == row.by;
-    outcome.rank =
-        1 + static_cast<int>(std::count_if(pool.begin(), wanted, [&](const reharm::Judged& judged) {
-            return judged.outside == wanted->outside;
-        }));
-    for (const auto& chord : wanted->placement.chords)
-        outcome.symbols += (outcome.symbols.empty() ? "" : " ") + theory::to_string(chord.chord);
-    for (const auto& name : by) outcome.symbols += " <" + name;
+    outcome.rank = 1;
+    for (auto at = pool.begin(); at != wanted; ++at) {
+        if (at->outside != wanted->outside) continue;
+        ++outcome.rank;
+        outcome.ahead += "    " + printed(*at, built_in) + "\n";
+    }
+    outcome.symbols = printed(*wanted, built_in);
     return outcome;
 }
 
@@ -161,7 +187,7 @@ TEST_CASE("published moves stand near the top of their distance", "[external]") 
         if (outcome.rank >= 1 && outcome.rank <= 3) {
             ++top;
         } else {
-            below += row.name + ": rank " + std::to_string(outcome.rank) + "\n";
+            below += row.name + ": rank " + std::to_string(outcome.rank) + ", behind\n" + outcome.ahead;
         }
     }
     INFO(top << " of " << rows.size() << " are among the first three; not these:\n" << below);
