@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "reharm/cost_terms.h"
+#include "reharm/kept_places.h"
 
 namespace relead::reharm {
 namespace {
@@ -26,6 +27,7 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
         } else {
             label.judged = &placements[static_cast<std::size_t>(meaning.placement)];
             label.cells = grid_.placed(label.judged->placement);
+            label.lost = places_lost(situation.chart, label.judged->placement);
         }
         for (const auto& cell : label.cells) {
             if (cell.sound != grid_.as_written()[static_cast<std::size_t>(cell.cell)])
@@ -83,12 +85,16 @@ bool FreeChoice::has_room(std::size_t idea) const {
 Surcharge FreeChoice::surcharge(const Weights& weights, std::size_t idea) const {
     Surcharge extra;
     const int other_idea = weight("other-idea");
+    // Far outside it is an exception, not a sin.
+    constexpr int inside = 3;
+    const int other_function = weight("other-function") / (situation_.plan.ceiling > inside ? 4 : 1);
     for (const auto& label : labels_) {
         std::int64_t sum = std::int64_t{weights.change} * label.changed;
         if (label.judged != nullptr) {
             const auto& derivation = label.judged->placement.derivation;
             int steps =
                 ideas_[idea].serves[static_cast<std::size_t>(derivation.back().rule)] ? 0 : other_idea;
+            steps += other_function * label.lost;
             for (const auto& applied : derivation)
                 steps += weights.rules[static_cast<std::size_t>(applied.rule)];
             sum += std::int64_t{cost_scale} * steps * label.plays;

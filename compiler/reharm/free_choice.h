@@ -26,6 +26,7 @@ private:
         const Judged* judged = nullptr;  ///< null = as written
         int plays = 1;
         int changed = 0;  ///< half beats over all playings
+        int lost = 0;     ///< section starts and final cadences that get another function
         std::vector<SoundGrid::Cell> cells;
     };
     /// What weighs besides the costs.

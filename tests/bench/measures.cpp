@@ -15,9 +15,17 @@ using theory::ChordClass;
 int above(theory::NoteName note, theory::NoteName root) {
     return (theory::pitch_class(note) - theory::pitch_class(root) + 12) % 12;
 }
+/// ii over the root of the dominant sounds as that dominant, suspended.
+bool over_its_dominant(const theory::Chord& chord) {
+    return theory::chord_class(chord) == ChordClass::minor && chord.bass &&
+           above(*chord.bass, chord.root) == 5;
+}
 bool dominant_like(const theory::Chord& chord) {
     const auto kind = theory::chord_class(chord);
-    return kind == ChordClass::dominant || kind == ChordClass::suspended;
+    return kind == ChordClass::dominant || kind == ChordClass::suspended || over_its_dominant(chord);
+}
+theory::NoteName sounding_root(const theory::Chord& chord) {
+    return over_its_dominant(chord) ? *chord.bass : chord.root;
 }
 
 /// 'T', 'S', 'D', or '-' for a chord that is none of them (a secondary dominant).
@@ -213,10 +221,17 @@ int crowded_bars(const Chorus& before, const Chorus& after) {
     return crowded;
 }
 
-double median_symbol(const Chorus& chorus) {
+/// Characters of a symbol; `on_c` with roots and basses of one letter, so that Bb7 counts as B7 does.
+std::size_t letters(theory::Chord chord, bool on_c) {
+    if (on_c) chord.root = {};
+    if (on_c && chord.bass) chord.bass = theory::NoteName{};
+    return theory::to_string(chord).size();
+}
+
+double median_symbol(const Chorus& chorus, bool on_c) {
     std::vector<std::size_t> lengths;
     for (const auto& moment : chorus.chords) {
-        if (moment.fresh) lengths.push_back(theory::to_string(moment.chord).size());
+        if (moment.fresh) lengths.push_back(letters(moment.chord, on_c));
     }
     if (lengths.empty()) return 0;
     std::sort(lengths.begin(), lengths.end());
@@ -226,7 +241,7 @@ double median_symbol(const Chorus& chorus) {
 }  // namespace
 
 bool keeps_function(const theory::Chord& old, const theory::Chord& now, const theory::Key& key) {
-    const int up = above(now.root, old.root);
+    const int up = above(sounding_root(now), sounding_root(old));
     const auto old_class = theory::chord_class(old), now_class = theory::chord_class(now);
     if (up == 0 && (old_class == now_class || (dominant_like(old) && dominant_like(now)))) return true;
     if (up == 6 && dominant_like(old) && dominant_like(now)) return true;
@@ -249,7 +264,8 @@ Measures measure(const tune::Tune& written, const analysis::Analysis& analysis, 
     measures.parallels = std::max(0, parallels(voices) - parallels(old_voices));
     measures.clashes = new_clashes(before, after, analysis.home);
     measures.crowded = crowded_bars(before, after);
-    measures.median_symbol = median_symbol(after);
+    measures.median_symbol = median_symbol(after, false);
+    measures.median_on_c = median_symbol(after, true);
     measures.new_chords = static_cast<int>(std::count_if(after.chords.begin(), after.chords.end(),
                                                          [](const Moment& moment) { return moment.fresh; }));
     return measures;

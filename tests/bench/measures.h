@@ -32,6 +32,7 @@ struct Measures {
     int clashes = 0;           ///< held melody notes that clash and did not
     int crowded = 0;           ///< bars of more than two chords above tempo 200 that were not so written
     double median_symbol = 0;  ///< characters of the new symbols
+    double median_on_c = 0;    ///< the same with every root of one letter
     int new_chords = 0;
     int semitones = 0;  ///< that guide tones move over the whole chorus
 };

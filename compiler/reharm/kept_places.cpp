@@ -1,0 +1,104 @@
+#include "reharm/kept_places.h"
+
+#include <algorithm>
+#include <optional>
+
+namespace relead::reharm {
+namespace {
+
+using theory::ChordClass;
+
+int above(theory::NoteName note, theory::NoteName root) {
+    return (theory::pitch_class(note) - theory::pitch_class(root) + 12) % 12;
+}
+/// ii over the root of the dominant sounds as that dominant, suspended.
+bool over_its_dominant(const theory::Chord& chord) {
+    constexpr int fourth = 5;
+    return theory::chord_class(chord) == ChordClass::minor && chord.bass &&
+           above(*chord.bass, chord.root) == fourth;
+}
+bool dominant_like(const theory::Chord& chord) {
+    const auto kind = theory::chord_class(chord);
+    return kind == ChordClass::dominant || kind == ChordClass::suspended || over_its_dominant(chord);
+}
+theory::NoteName root_of(const theory::Chord& chord) {
+    return over_its_dominant(chord) ? *chord.bass : chord.root;
+}
+bool at_home(const rules::Spot& spot, const theory::Key& home) {
+    const auto kind = theory::chord_class(spot.chord);
+    return !spot.chord.is_none() && above(spot.chord.root, home.tonic) == 0 &&
+           kind != ChordClass::suspended && kind != ChordClass::diminished;
+}
+
+/// Bar 5 of a blues, where its IV7 is awaited.
+bool blues_fifth_bar(const rules::Chart& chart, const rules::Spot& spot) {
+    constexpr int bars_before = 4;
+    return chart.home.mode == theory::Mode::blues && spot.in_chorus.from_start == bars_before &&
+           spot.beat() == Beats(1);
+}
+
+/// Where in the chorus the last home chord of the last four bars is played.
+std::optional<std::size_t> last_home(const rules::Chart& chart) {
+    constexpr int bars = 4;
+    for (auto i = chart.chorus.size(); i-- > 0;) {
+        const auto& spot = chart.at(chart.chorus[i]);
+        if (spot.in_chorus.from_end >= bars) return std::nullopt;
+        if (at_home(spot, chart.home)) return i;
+    }
+    return std::nullopt;
+}
+
+const theory::Chord* sounding(const rules::Chart& chart, const rules::Placement& placement, Time when,
+                              bool up_to) {
+    const auto start = chart.at(placement.begin).start;
+    for (const auto& chord : placement.chords) {
+        const auto from = start + chord.at, to = from + chord.length;
+        if (up_to ? from < when && when <= to : from <= when && when < to) return &chord.chord;
+    }
+    return nullptr;
+}
+
+}  // namespace
+
+bool stands_for(const theory::Chord& old, const theory::Chord& now, const theory::Key& key) {
+    const auto old_class = theory::chord_class(old), now_class = theory::chord_class(now);
+    const int up = above(root_of(now), root_of(old));
+    constexpr int tritone = 6, fourth = 5;
+    const int degree = above(old.root, key.tonic);
+    // I7 and IV7 of a blues are no dominants.
+    if (key.mode == theory::Mode::blues && (degree == 0 || degree == fourth)) return up == 0;
+    if (dominant_like(old))
+        return (dominant_like(now) && (up == 0 || up == tritone)) ||
+               (now_class == ChordClass::diminished && up % 3 == 1);
+    if (old_class == now_class && up == 0) return true;
+    constexpr int minor_third = 3, major_third = 4, major_sixth = 9;
+    if (old_class == ChordClass::minor) return now_class == ChordClass::major && up == minor_third;
+    if (old_class != ChordClass::major || now_class != ChordClass::minor) return false;
+    return up == major_sixth || (up == major_third && degree == 0);
+}
+
+int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
+    int lost = 0;
+    const auto within = [&](int spot) { return placement.begin <= spot && spot < placement.end; };
+    for (int i = placement.begin; i < placement.end; ++i) {
+        const auto& spot = chart.at(i);
+        const bool starts = spot.in_section.from_start == 0 && spot.beat() == Beats(1);
+        if (!starts && !blues_fifth_bar(chart, spot)) continue;
+        const auto* now = sounding(chart, placement, spot.start, false);
+        lost += now != nullptr && !stands_for(spot.chord, *now, spot.fact.local_key) ? 1 : 0;
+    }
+    const auto home = last_home(chart);
+    if (!home) return lost;
+    const int arrived = chart.chorus[*home];
+    if (within(arrived)) {
+        const auto& spot = chart.at(arrived);
+        const auto* now = sounding(chart, placement, spot.start, false);
+        lost += now != nullptr && !stands_for(spot.chord, *now, chart.home) ? 1 : 0;
+    }
+    if (*home == 0 || !within(chart.chorus[*home - 1])) return lost;
+    const auto& leading = chart.at(chart.chorus[*home - 1]);
+    const auto* now = sounding(chart, placement, leading.end(), true);
+    return lost + (now != nullptr && !stands_for(leading.chord, *now, chart.home) ? 1 : 0);
+}
+
+}  // namespace relead::reharm
