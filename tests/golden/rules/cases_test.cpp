@@ -129,7 +129,9 @@ TEST_CASE("every built-in rule has a case of either kind, and every case its rul
         CHECK(rules::built_in_rules().find(one.rule) != nullptr);
         CHECK_FALSE(one.expected.empty());
         if (one.fires) CHECK(one.expected != "nothing");
-        if (!one.fires) CHECK(one.expected != "nothing");
+        // "nothing": the chords are not those of the rule. True of nearly every rule there, so it counts as
+        // no case; it stands beside one that says why.
+        if (one.expected == "nothing") continue;
         (one.fires ? counts[one.rule].first : counts[one.rule].second) += 1;
     }
     for (const auto& rule : rules::built_in_rules().rules) {
