@@ -69,6 +69,7 @@ std::optional<GraphPath> FreeChoice::next() {
     }
     earlier_.push_back(std::move(sound));
     used_[best.idea] = best.idea + 1 < ideas_.size();
+    if (const auto stated = stated_idea(best.path)) stated_.push_back(*stated);
     return std::move(best.path);
 }
 
@@ -155,11 +156,8 @@ int FreeChoice::differing(const std::vector<int>& a, const std::vector<int>& b) 
     return sum;
 }
 
-/// One rule makes at most half of the changes, the idea's rules at least half. `often` takes a rule that is
-/// used too often, -1 = none.
-double FreeChoice::rule_misfit(const GraphPath& path, std::size_t idea, int& often) const {
+std::vector<int> FreeChoice::uses_of(const GraphPath& path) const {
     std::vector<int> uses(situation_.rules.rules.size(), 0);
-    int all = 0, serving = 0;
     std::vector<bool> seen(labels_.size(), false);
     for (const auto arc : path.arcs) {
         const int label = graph_.graph.arcs[arc].label;
@@ -169,9 +167,41 @@ double FreeChoice::rule_misfit(const GraphPath& path, std::size_t idea, int& oft
         const auto rule = static_cast<std::size_t>(
             labels_[static_cast<std::size_t>(label)].judged->placement.derivation.back().rule);
         ++uses[rule];
-        ++all;
-        serving += ideas_[idea].serves[rule] ? 1 : 0;
     }
+    return uses;
+}
+
+int FreeChoice::serving(const std::vector<int>& uses, std::size_t idea) const {
+    int sum = 0;
+    for (std::size_t rule = 0; rule < uses.size(); ++rule) sum += ideas_[idea].serves[rule] ? uses[rule] : 0;
+    return sum;
+}
+
+/// As idea_of will say it: the first idea that most changes serve, when they are half of all.
+std::optional<std::size_t> FreeChoice::stated_idea(const GraphPath& path) const {
+    const auto uses = uses_of(path);
+    const std::size_t any = ideas_.size() - 1;
+    std::size_t best = 0;
+    for (std::size_t idea = 1; idea < any; ++idea) {
+        if (serving(uses, idea) > serving(uses, best)) best = idea;
+    }
+    if (serving(uses, best) * 2 < serving(uses, any)) return std::nullopt;
+    return best;
+}
+
+/// A version says one thing, and another one than those before it.
+double FreeChoice::idea_misfit(const GraphPath& path) const {
+    constexpr double no_idea = 20, same_idea = 40;
+    const auto stated = stated_idea(path);
+    if (!stated) return no_idea;
+    return std::find(stated_.begin(), stated_.end(), *stated) == stated_.end() ? 0 : same_idea;
+}
+
+/// One rule makes at most half of the changes, the idea's rules at least half. `often` takes a rule that is
+/// used too often, -1 = none.
+double FreeChoice::rule_misfit(const GraphPath& path, std::size_t idea, int& often) const {
+    const auto uses = uses_of(path);
+    const int all = serving(uses, ideas_.size() - 1), served = serving(uses, idea);
     often = -1;
     if (all == 0) return 0;
     const auto most = std::max_element(uses.begin(), uses.end());
@@ -180,7 +210,7 @@ double FreeChoice::rule_misfit(const GraphPath& path, std::size_t idea, int& oft
         often = static_cast<int>(most - uses.begin());
         misfit += 50.0 * *most / all - 20;
     }
-    if (serving * 2 < all) misfit += 50.0 * (all - serving) / all - 20;
+    if (served * 2 < all) misfit += 50.0 * (all - served) / all - 20;
     return misfit;
 }
 
@@ -191,7 +221,7 @@ double FreeChoice::misfit(const GraphPath& path, std::size_t idea, int& often) c
     const auto sound = sound_of(path);
     const double apart = is_dense(situation_.chart) ? quarter / 2.0 : quarter;
     for (const auto& earlier : earlier_) sum += std::max(0.0, apart - 100 * differing(sound, earlier) / size);
-    return sum + rule_misfit(path, idea, often);
+    return sum + rule_misfit(path, idea, often) + idea_misfit(path);
 }
 
 std::optional<FreeChoice::Candidate> FreeChoice::best_for(std::size_t idea, int tries) const {

@@ -47,6 +47,11 @@ private:
     [[nodiscard]] std::vector<int> sound_of(const GraphPath& path) const;
     [[nodiscard]] int differing(const std::vector<int>& a, const std::vector<int>& b) const;
     [[nodiscard]] double misfit(const GraphPath& path, std::size_t idea, int& often) const;
+    /// Per rule, how many changes end with it.
+    [[nodiscard]] std::vector<int> uses_of(const GraphPath& path) const;
+    [[nodiscard]] int serving(const std::vector<int>& uses, std::size_t idea) const;
+    [[nodiscard]] std::optional<std::size_t> stated_idea(const GraphPath& path) const;
+    [[nodiscard]] double idea_misfit(const GraphPath& path) const;
     [[nodiscard]] double rule_misfit(const GraphPath& path, std::size_t idea, int& often) const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
     [[nodiscard]] bool has_room(std::size_t idea) const;
@@ -57,6 +62,7 @@ private:
     std::vector<Label> labels_;
     std::vector<Idea> ideas_;  ///< the last one takes every rule
     std::vector<bool> used_;
+    std::vector<std::size_t> stated_;        ///< ideas that the summaries of the versions before state
     std::vector<std::vector<int>> earlier_;  ///< sounds of the versions before
     Dose dose_;
 };
