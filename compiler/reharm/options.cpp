@@ -6,6 +6,7 @@
 #include "reharm/reason.h"
 #include "reharm/reharmonise.h"
 #include "text/diagnose.h"
+#include "tune/check.h"
 
 namespace relead::reharm {
 namespace {
@@ -63,8 +64,9 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
     if (first < 0) {
         text::Sink sink;
         sink.append(std::move(bound.diagnostics));
-        sink.emit(text::Code::spot_without_chord, spot.span,
-                  "No chord stands at " + tune::to_string(spot) + ".");
+        if (tune::check_address(tune, spot, sink))
+            sink.emit(text::Code::spot_without_chord, spot.span,
+                      "No chord stands at " + tune::to_string(spot) + ".");
         return {std::nullopt, sink.take()};
     }
     const Situation situation{tune, chart, rules, *bound.value};

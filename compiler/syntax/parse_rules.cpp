@@ -1,6 +1,7 @@
 #include "syntax/parse_rules.h"
 
 #include <array>
+#include <utility>
 
 #include "syntax/cursor.h"
 #include "syntax/rules_phrases.h"
@@ -280,7 +281,7 @@ public:
         : source_(source), limits_(limits), sink_(limits), feed_(source, sink_) {}
 
     Outcome<RulesTree> run() {
-        while (auto line = feed_.next()) {
+        while (auto line = next_line()) {
             if (line->body.empty()) continue;
             auto tokens = rule_tokens(*line, source_.index(), sink_);
             const auto end = line->begin + static_cast<std::uint32_t>(line->body.size());
@@ -295,13 +296,30 @@ public:
     }
 
 private:
+    std::optional<FedLine> next_line() {
+        if (held_) return std::exchange(held_, std::nullopt);
+        return feed_.next();
+    }
     /// A line that ends with `,` or `|` goes on in the next.
     std::vector<RuleToken> join_continued(std::vector<RuleToken> tokens) {
         while (!tokens.empty() && tokens.back().kind == RuleToken::Kind::sign &&
                (tokens.back().text == "," || tokens.back().text == "|")) {
-            const auto line = feed_.next();
+            auto line = next_line();
             if (!line) break;
             const auto more = rule_tokens(*line, source_.index(), sink_);
+            if (!more.empty() && (more.front().is("rule") || is_line_word(more.front().text))) {
+                const auto sign = tokens.back();
+                sink_
+                    .emit(Code::rules_extra_words, sign.span,
+                          "A line that ends with " + std::string(sign.text) +
+                              " goes on in the next one, and that begins with `" +
+                              std::string(more.front().text) + "`.")
+                    .fix(sign.span, "", "Remove the last " + std::string(sign.text));
+                if (!tree_.rules.empty()) tree_.rules.back().broken = true;
+                tokens.pop_back();
+                held_ = std::move(line);
+                break;
+            }
             tokens.insert(tokens.end(), more.begin(), more.end());
         }
         return tokens;
@@ -328,6 +346,7 @@ private:
     void read_rule_line(RuleCursor& cursor) {
         const auto keyword = cursor.take();
         if (tree_.rules.empty()) {
+            if (std::exchange(lines_outside_, true)) return;  // said once
             sink_.emit(Code::rules_outside_rule, keyword.span,
                        "This line stands above the first rule; a rule begins with `rule` and its name.");
             return;
@@ -351,9 +370,11 @@ private:
     void complain_of_rest(RuleCursor& cursor, RuleNode& rule) {
         if (cursor.done()) return;
         const auto start = cursor.mark();
+        const bool either = cursor.peek().is("or");
         while (!cursor.done()) cursor.take();
         sink_.emit(Code::rules_extra_words, cursor.span_from(start),
-                   "These words are too many on this line.");
+                   either ? "Between two that will do stands |, as in `ii7 | iiø7`; this line knows no `or`."
+                          : "These words are too many on this line.");
         rule.broken = true;
     }
 
@@ -361,6 +382,8 @@ private:
     const Limits& limits_;
     text::Sink sink_;
     LineFeed feed_;
+    std::optional<FedLine> held_;  ///< read ahead
+    bool lines_outside_ = false;   ///< lines above the first rule
     RulesTree tree_;
 };
 

@@ -293,5 +293,5 @@ TEST_CASE("options at a spot, with what speaks against them", "[reharm]") {
     }
     const auto none = reharm::options(tune, reading, few_rules(), *tune::parse_address("Z:9"));
     CHECK_FALSE(none.value.has_value());
-    CHECK(none.diagnostics.front().code == "spot-without-chord");
+    CHECK(none.diagnostics.front().code == "section-unknown");
 }

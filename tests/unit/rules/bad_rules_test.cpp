@@ -63,6 +63,9 @@ TEST_CASE("each thing that can be wrong has its code", "[rules]") {
         {"rules-line-missing", with("why", "")},
         {"rules-line-missing", with("find", "")},
         {"rules-extra-words", with("outside", "  outside 2 or 3")},
+        {"rules-extra-words", with("before", "  before 1:maj or 1:min")},
+        {"rules-extra-words", with("write", "  write bII7,")},
+        {"rules-extra-words", with("find", "  find ii7 |")},
         {"rules-bad-name", "rule One Two\n" + good.substr(good.find('\n') + 1)},
         {"rules-bad-level", with("outside", "  outside 6")},
         {"rules-bad-audience", with("for", "  for singers")},
@@ -120,6 +123,23 @@ TEST_CASE("a class that is not known names the classes", "[rules]") {
           "Rules know no class `happy`. The classes are any, maj, min, m7, dom, sus, "
           "hdim, dim, aug and power.");
     CHECK(source.slice(outcome.diagnostics.front().span) == "1:happy");
+}
+
+TEST_CASE("a line that ends with a comma and does not go on is told so, and the next one is read",
+          "[rules]") {
+    const auto text = with("write", "  write iv7, bVII7,");
+    const auto outcome = read(text);
+    REQUIRE(outcome.diagnostics.size() == 1);
+    const auto& said = outcome.diagnostics.front();
+    CHECK(said.sentence == "A line that ends with , goes on in the next one, and that begins with `why`.");
+    CHECK(said.span.begin == text.find("bVII7,") + 5);
+    CHECK_FALSE(said.fixes.empty());
+}
+
+TEST_CASE("lines above the first rule are spoken of once", "[rules]") {
+    const auto outcome = read("title \"One\"\noutside 2\nfind V7\n" + good);
+    CHECK(outcome.diagnostics.size() == 1);
+    CHECK(outcome.value->rules.size() == 1);
 }
 
 TEST_CASE("a wrong rule is left out, the others stay", "[rules]") {
