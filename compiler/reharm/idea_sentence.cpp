@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "reharm/ideas.h"
+#include "text/render.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -29,8 +30,8 @@ Counts counted(const std::vector<std::string>& words) {
 }
 
 std::string times(std::size_t count) {
-    constexpr std::string_view words[] = {"no",   "one", "two",   "three", "four",
-                                          "five", "six", "seven", "eight", "nine"};
+    constexpr std::string_view words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
+                                          "seven", "eight", "nine", "ten",   "eleven", "twelve"};
     return (count < std::size(words) ? std::string(words[count]) : std::to_string(count)) + " times";
 }
 
@@ -76,6 +77,13 @@ std::string goals_of(const std::vector<const Change*>& changes, const theory::Ke
     const auto counts = counted(goals);
     constexpr std::size_t few = 3;
     if (changes.size() < 2 || counts.size() > few) return {};
+    // Far from home a degree says nothing: "into #II" is nobody's word.
+    const auto odd = [](const auto& count) {
+        constexpr std::string_view degrees[] = {"bI", "bi", "bIV", "biv"};
+        return count.first.empty() || count.first.front() == '#' ||
+               std::find(std::begin(degrees), std::end(degrees), count.first) != std::end(degrees);
+    };
+    if (std::any_of(counts.begin(), counts.end(), odd)) return {};
     std::vector<std::string> names;
     for (const auto& count : counts) names.push_back(count.first);
     return ", into " + tune::listed(names);
@@ -98,32 +106,77 @@ std::string as_sentence(std::string text) {
     return text + ".";
 }
 
+/// The first idea that most changes serve.
+IdeaName lead_of(const std::vector<Change>& changes) {
+    const auto serving = [&](const IdeaName& idea) {
+        return std::count_if(changes.begin(), changes.end(), [&](const Change& change) {
+            return serves_idea(idea.name, change.rule, change.family);
+        });
+    };
+    const auto names = idea_names();
+    return *std::max_element(names.begin(), names.end(),
+                             [&](const auto& a, const auto& b) { return serving(a) < serving(b); });
+}
+
+/// Places of the changes that `others` do not have: "A:4, B:2 and B:6"; when `anywhere`, those with other
+/// chords at the same place count too.
+std::string places_of(const std::vector<Change>& changes, const std::vector<Change>& others, bool anywhere) {
+    std::vector<std::string> places;
+    for (const auto& change : changes) {
+        const bool known = std::any_of(others.begin(), others.end(), [&](const Change& other) {
+            return other.first == change.first &&
+                   (!anywhere || (other.new_chords == change.new_chords && other.last == change.last));
+        });
+        const auto place = text::to_string(change.place);
+        if (!known && std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
+    }
+    constexpr std::size_t most = 5;
+    if (places.size() > most + 1) {
+        const auto rest = places.size() - most;
+        places.resize(most);
+        places.push_back(std::to_string(rest) + " more places");
+    }
+    return places.empty() ? "" : tune::listed(places);
+}
+
 }  // namespace
 
 std::string idea_of(const std::vector<Change>& changes, const theory::Key& home) {
     if (changes.empty()) return "The changes stay as they are.";
     std::vector<const Change*> all;
     for (const auto& change : changes) all.push_back(&change);
-    const auto serving = [&](const IdeaName& idea) {
-        return std::count_if(all.begin(), all.end(), [&](const Change* change) {
-            return serves_idea(idea.name, change->rule, change->family);
-        });
-    };
-    const auto names = idea_names();
-    const auto best = std::max_element(names.begin(), names.end(),
-                                       [&](const auto& a, const auto& b) { return serving(a) < serving(b); });
+    const auto best = lead_of(changes);
     constexpr std::size_t most = 4;
-    const auto served = static_cast<std::size_t>(serving(*best));
+    const auto served =
+        static_cast<std::size_t>(std::count_if(all.begin(), all.end(), [&](const Change* change) {
+            return serves_idea(best.name, change->rule, change->family);
+        }));
     const bool one_kind = std::all_of(
         all.begin(), all.end(), [&](const Change* change) { return change->rule == all.front()->rule; });
     if (one_kind || served * 2 < all.size()) return as_sentence(titles_of(all, 2 * most));
     std::vector<const Change*> own, others;
     for (const auto* change : all)
-        (serves_idea(best->name, change->rule, change->family) ? own : others).push_back(change);
-    auto text = std::string(best->title) + ": " + titles_of(own, most);
-    if (leads_somewhere(best->name)) text += goals_of(own, home);
+        (serves_idea(best.name, change->rule, change->family) ? own : others).push_back(change);
+    auto text = std::string(best.title) + ": " + titles_of(own, most);
+    if (leads_somewhere(best.name)) text += goals_of(own, home);
     if (!others.empty()) text += "; also " + titles_of(others, 3);
     return text + ".";
+}
+
+std::string against(const Version& now, const std::vector<Version>& earlier) {
+    if (now.changes.empty()) return {};
+    const auto same = std::find_if(earlier.rbegin(), earlier.rend(), [&](const Version& version) {
+        return !version.changes.empty() && lead_of(version.changes).name == lead_of(now.changes).name;
+    });
+    if (same == earlier.rend()) return {};
+    const auto fresh = places_of(now.changes, same->changes, true);
+    const auto gone = places_of(same->changes, now.changes, false);
+    std::vector<std::string> parts;
+    if (!fresh.empty()) parts.push_back("new at " + fresh);
+    if (!gone.empty()) parts.push_back("without the change at " + gone);
+    if (parts.empty()) return {};
+    return "Against " + same->name + ": " + parts.front() + (parts.size() > 1 ? "; " + parts.back() : "") +
+           ".";
 }
 
 }  // namespace relead::reharm

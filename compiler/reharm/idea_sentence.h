@@ -13,4 +13,8 @@ namespace relead::reharm {
 /// `home` names the goals.
 [[nodiscard]] std::string idea_of(const std::vector<Change>& changes, const theory::Key& home);
 
+/// "Against mild: new at A:4 and B:2; without the change at A:7.": where a version differs from the nearest
+/// one before it that is about the same; empty when none is.
+[[nodiscard]] std::string against(const Version& now, const std::vector<Version>& earlier);
+
 }  // namespace relead::reharm

@@ -65,8 +65,12 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     Choices choices;
     choices.plan = bound.value->plan;
     choices.report = std::move(result.report);
-    for (auto& found : result.versions)
-        choices.versions.push_back(make_version(situation, wish, std::move(found), choices.versions.size()));
+    for (auto& found : result.versions) {
+        auto version = make_version(situation, wish, std::move(found), choices.versions.size());
+        if (const auto other = against(version, choices.versions); !other.empty())
+            version.idea += " " + other;
+        choices.versions.push_back(std::move(version));
+    }
     auto diagnostics = std::move(bound.diagnostics);
     diagnostics.insert(diagnostics.end(), result.diagnostics.begin(), result.diagnostics.end());
     return {std::move(choices), std::move(diagnostics)};

@@ -115,8 +115,21 @@ TEST_CASE("one change with its reason", "[reharm]") {
     CHECK(sum == version.changes.front().cost);
 }
 
+TEST_CASE("a version about the same as an earlier one says where it differs", "[reharm]") {
+    reharm::Wish wish;
+    wish.versions = 2;
+    const auto outcome = choose(with_plan("  use tritone\n  at most 1 changes in each section\n"), wish);
+    REQUIRE(outcome.value.has_value());
+    const auto& versions = outcome.value->versions;
+    REQUIRE(versions.size() == 2);
+    CHECK(changes_of(versions[0]) == "A:4 G7 > Db7\n");
+    CHECK(changes_of(versions[1]) == "A:8 G7 > Db7\n");
+    CHECK(versions[0].idea == "Tritone substitute.");
+    CHECK(versions[1].idea == "Tritone substitute. Against p: new at A:8; without the change at A:4.");
+}
+
 TEST_CASE("what plans hold, lock, refuse and ask for", "[reharm]") {
-    CHECK(first_version(with_plan("  use tritone\n  hold A:4, A:8\n")) == "A:2 A7 > Eb7\n");
+    CHECK(first_version(with_plan("  use tritone\n  hold A:4, A:8\n")) == "A:8 G7 > Db7\n");
     CHECK(first_version(
               with_plan("  use tritone\n  never at A:2\n  never tritone at A:4\n  never related-ii at A:8\n"
                         "  at most 1 changes in each section\n")) == "A:8 G7 > Db7\n");
