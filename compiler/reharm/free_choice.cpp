@@ -191,7 +191,7 @@ std::optional<std::size_t> FreeChoice::stated_idea(const GraphPath& path) const 
 
 /// A version says one thing, and another one than those before it.
 double FreeChoice::idea_misfit(const GraphPath& path) const {
-    constexpr double no_idea = 20, same_idea = 40;
+    constexpr double no_idea = 35, same_idea = 45;
     const auto stated = stated_idea(path);
     if (!stated) return no_idea;
     return std::find(stated_.begin(), stated_.end(), *stated) == stated_.end() ? 0 : same_idea;

@@ -1,6 +1,7 @@
 // What is stable about good versions, as a gate: few tunes, each for what it can show. bench_taste measures
 // all of it over all tunes.
 #include <algorithm>
+#include <set>
 #include <string>
 
 #include "bench/trial.h"
@@ -17,6 +18,13 @@ Piece sample(const std::string& name) {
     }
     FAIL("no sample tune " << name);
     return {};
+}
+
+/// "Moving lines under still chords" of "Moving lines under still chords: tonic pedal."; empty when the
+/// sentence lists changes that have no idea in common.
+std::string stated(const reharm::Version& version) {
+    const auto colon = version.idea.find(':');
+    return colon == std::string::npos ? "" : version.idea.substr(0, colon);
 }
 
 /// What holds for every version up to outside 3.
@@ -42,6 +50,19 @@ void check_each(const Trial& trial) {
 TEST_CASE("Versions keep section starts, cadences and the melody, and no rule makes more than half of one") {
     check_each(try_piece(sample("ferry-at-first-light"), 2));
     check_each(try_piece(made_piece(Style::waltz, 1), 3));
+}
+
+TEST_CASE("Each version states one idea, and another one than those before it") {
+    for (const auto& piece : {made_piece(Style::waltz, 1), made_piece(Style::major, 1)}) {
+        const auto trial = try_piece(piece, 2);
+        REQUIRE(trial.versions.size() == 3);
+        std::set<std::string> ideas;
+        for (const auto& one : trial.versions) {
+            CAPTURE(trial.piece, one.version.idea);
+            CHECK(!stated(one.version).empty());
+            CHECK(ideas.insert(stated(one.version)).second);
+        }
+    }
 }
 
 TEST_CASE("A dense tune changes at most half as much, a fast one gets no third chord in a bar") {
