@@ -82,7 +82,8 @@ int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
     const auto within = [&](int spot) { return placement.begin <= spot && spot < placement.end; };
     for (int i = placement.begin; i < placement.end; ++i) {
         const auto& spot = chart.at(i);
-        const bool starts = spot.in_section.from_start == 0 && spot.beat() == Beats(1);
+        // The number in print: where a repeat leads back to the first bar it is no start the second time.
+        const bool starts = spot.bar_number == 1 && spot.beat() == Beats(1);
         if (!starts && !blues_fifth_bar(chart, spot)) continue;
         const auto* now = sounding(chart, placement, spot.start, false);
         lost += now != nullptr && !stands_for(spot.chord, *now, spot.fact.local_key) ? 1 : 0;
