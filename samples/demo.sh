@@ -37,4 +37,7 @@ echo 'Building Relead (Release) into build/ …'
 quietly cmake --build build --target relead --parallel "$(nproc)"
 
 echo
-exec build/relead reharm "$tune" -o build/demo
+build/relead reharm "$tune" --midi -o build/demo
+echo
+echo 'Old and new side by side, on paper, in the browser and for the ear:'
+build/relead compare "$tune" -o build/demo | sed -n 's/^wrote /  /p'
