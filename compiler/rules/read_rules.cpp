@@ -59,7 +59,11 @@ void keep_text(Rule& rule, const text::Source& source) {
 Outcome<RuleSet> read_rules(const text::Source& source, const RuleSet& base, const Limits& limits) {
     auto tree = syntax::parse_rules(source, limits);
     text::Sink sink(limits);
+    const bool none = tree.value->rules.empty() && !has_errors(tree.diagnostics);
     sink.append(std::move(tree.diagnostics));
+    if (none)
+        sink.emit(text::Code::rules_none, Span{source.index(), 0, 0},
+                  "There is no rule in this text; a rule starts with a line such as rule my-substitute.");
     RuleSet set = base;
     std::map<std::string, Span> seen;
     int added = 0;
