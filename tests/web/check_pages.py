@@ -28,6 +28,19 @@ PAGES = [
     ("the-long-causeway", None, LONG_LOOKS),
 ]
 
+# Three eighths before the first bar, and a triplet: at this tempo the off-beat eighth falls on 2/3 of its quarter.
+PICKUP = """tune "Three Eighths In"
+key F major
+meter 4/4
+tempo 120 swing
+form A
+
+section A
+changes | Fmaj7 | D7 | Gm7 | C7 |
+melody e C4 D4 E4 | e F4 A4 q C5 [3:2 e D5 C5 A4] q F4 | h F#4 q r q A4 | q Bb4 q D5 h r | w E4 |
+"""
+PICKUP_ONSETS = "0 0.333 1 1.333 2 2.333 3.333 3.667 4 4.333"
+
 
 def skip(reason):
     print(f"skipped: {reason}")
@@ -50,6 +63,10 @@ def page_of(folder, name, title):
         quoted = title.replace("\\", "\\\\").replace('"', '\\"')
         text, found = re.subn(r'(?m)^(tune\s+)".*"', lambda match: f'{match[1]}"{quoted}"', text, count=1)
         assert found == 1, name
+    return compared(folder, name, text)
+
+
+def compared(folder, name, text):
     tune = folder / f"{name}.tune"
     tune.write_text(text, encoding="utf-8")
     done = subprocess.run([os.environ["RELEAD_BINARY"], "compare", tune, "--versions", "3", "-o", folder],
@@ -60,7 +77,7 @@ def page_of(folder, name, title):
     return folder / f"{name}.compare.html"
 
 
-def try_page(page, name, title, only):
+def try_page(page, name, title, only, onsets=None):
     command = ["node", "--test"] if only is None else ["node", "--test", f"--test-name-pattern={only}"]
     # Node hands words after the file to it only when it is run without --test; its own runner starts anyway.
     command = ["node"] + command[2:] + [HERE / "listening_page.mjs", page]
@@ -69,6 +86,8 @@ def try_page(page, name, title, only):
         command.append(pathlib.Path(pictures) / name)
     if title:
         command += ["--title", title]
+    if onsets:
+        command += ["--onsets", onsets]
     done = subprocess.run(command, capture_output=True, text=True)
     passed = len(re.findall(r"^ok ", done.stdout, re.M))
     print(f"{name}: {passed} checks passed, exit code {done.returncode}")
@@ -83,6 +102,8 @@ def main():
     with tempfile.TemporaryDirectory() as temporary:
         results = [try_page(page_of(pathlib.Path(temporary), name, title), name, title, only)
                    for name, title, only in PAGES]
+        results.append(try_page(compared(pathlib.Path(temporary), "three-eighths-in", PICKUP), "three-eighths-in", None,
+                                "opens from|swings from", PICKUP_ONSETS))
     sys.exit(0 if all(results) else 1)
 
 

@@ -1,8 +1,9 @@
 // The listening page in a real browser, as a bandleader uses it: it says nothing on the console, asks the
 // network for nothing, plays, loops, re-letters, explains, prints on one page, and a screen reader can use it.
 //
-//   node listening_page.mjs PAGE.html [PICTURE-FOLDER] [--title "TITLE"]
+//   node listening_page.mjs PAGE.html [PICTURE-FOLDER] [--title "TITLE"] [--onsets "0 0.333 1"]
 //
+// --onsets: when the first notes of the melody sound, in quarters after the first.
 // The browser is CHROMIUM, else chromium of the path. Accessibility rules: axe-core (WCAG 2.1 A and AA).
 import assert from 'node:assert/strict';
 import {execFileSync} from 'node:child_process';
@@ -20,6 +21,8 @@ const axeSource = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 const words = process.argv.slice(2);
 const titleAt = words.indexOf('--title');
 const wantedTitle = titleAt < 0 ? null : words.splice(titleAt, 2)[1];
+const onsetsAt = words.indexOf('--onsets');
+const wantedOnsets = onsetsAt < 0 ? null : words.splice(onsetsAt, 2)[1].split(' ').map(Number);
 const [file, pictures] = words;
 const executablePath = process.env.CHROMIUM || execFileSync('sh', ['-c', 'command -v chromium'], {encoding: 'utf8'}).trim();
 
@@ -204,6 +207,44 @@ test('keys: p plays, digits choose what is heard, arrows go bar by bar', async (
   await page.waitForFunction((from) => Number(document.documentElement.dataset.tick) > from + 200, bars[1][0]);
   await page.keyboard.press('p');
   assert.equal(await page.textContent('.play'), 'Play');
+  await close();
+});
+
+test('keys work after a click on a button, and every loop can be ended where it was chosen', async () => {
+  const {page, close} = await open();
+  await page.click('.play');
+  await page.keyboard.press('p');
+  assert.equal(await page.textContent('.play'), 'Play');
+  const chosen = () => page.$eval('#loop', (select) => select.selectedOptions[0].textContent);
+  await page.selectOption('#loop', {index: 1});
+  await page.evaluate(() => document.activeElement.blur());
+  await page.keyboard.press('o');
+  assert.equal(await chosen(), 'off');
+  await page.focus('.bar svg:not([hidden]) .c[tabindex="0"]');
+  await page.click('.here');
+  assert.match(await page.textContent('#looped'), /^Loop: /);
+  assert.equal(`Loop: ${await chosen()}`, await page.textContent('#looped'));
+  await page.selectOption('#loop', '');
+  assert.equal(await page.textContent('#looped'), '');
+  await close();
+});
+
+test('swings from the first full bar on, and leaves triplets alone', {skip: !wantedOnsets}, async () => {
+  const {page, close} = await open();
+  await page.evaluate(() => {
+    window.starts = [];
+    const start = OscillatorNode.prototype.start;
+    OscillatorNode.prototype.start = function (at) {
+      if (this.type === 'sawtooth') window.starts.push(at);  // the melody's
+      return start.call(this, at);
+    };
+  });
+  const quarters = await page.evaluate(() => JSON.parse(document.querySelector('#sound').textContent).quarters);
+  await page.click('.play');
+  await page.waitForFunction((count) => window.starts.length >= count, wantedOnsets.length);
+  const starts = await page.evaluate(() => window.starts);
+  const heard = wantedOnsets.map((_, i) => (starts[i] - starts[0]) * quarters / 60);
+  heard.forEach((at, i) => assert.ok(Math.abs(at - wantedOnsets[i]) < 0.02, `${heard} is not ${wantedOnsets}`));
   await close();
 });
 

@@ -86,11 +86,23 @@
   let looping = false;
   let position = 0;                            // where to start, ticks
   const secondsATick = () => 60 / tempo / QUARTER;
-  /** Written ticks to sounding ticks: the first half of a quarter is stretched, the second pressed. */
-  function swung(ticks) {
-    const quarter = Math.floor(ticks / QUARTER), part = ticks / QUARTER - quarter;
-    return (quarter + (part < .5 ? part * 2 * swing : swing + (part - .5) * 2 * (1 - swing))) * QUARTER;
+  /** The quarter that holds `ticks`, counted from the first full bar, and how far into it, 0 to 1. */
+  function quarterOf(ticks) {
+    const start = data.grid + Math.floor((ticks - data.grid) / QUARTER) * QUARTER;
+    return [start, (ticks - start) / QUARTER];
   }
+  /** Written ticks to sounding ticks: the first half of a quarter is stretched, the second pressed. */
+  function stretched(ticks) {
+    const [start, part] = quarterOf(ticks);
+    return start + (part < .5 ? part * 2 * swing : swing + (part - .5) * 2 * (1 - swing)) * QUARTER;
+  }
+  /** And back. */
+  function written(sounding) {
+    const [start, part] = quarterOf(sounding);
+    return start + (part < swing ? part / swing / 2 : .5 + (part - swing) / (1 - swing) / 2) * QUARTER;
+  }
+  /** When a note sounds: what does not halve the quarter (triplets) stays where it is, as in the MIDI files. */
+  const swung = (ticks) => ((ticks - data.grid) % (QUARTER / 32) === 0 ? stretched(ticks) : ticks);
 
   // ---- sound --------------------------------------------------------------------------------------
   const roles = ['melody', 'comping', 'bass', 'time', 'guide'];
@@ -208,17 +220,17 @@
   };
 
   // ---- playing ------------------------------------------------------------------------------------
-  // A pass starts at tick `from` when the clock of the sound shows `time`.
+  // A pass starts at written tick `from` when the clock of the sound shows `time`.
   let timer = 0, passes = [], next = 0, reached = 0;
   const playing = () => timer !== 0;
-  const timeOf = (pass, tick) => pass.time + (swung(tick) - swung(pass.from)) * secondsATick();
+  const timeOf = (pass, tick) => pass.time + (swung(tick) - stretched(pass.from)) * secondsATick();
   function here() {
     if (!playing()) return position;
     const now = context.currentTime;
     let pass = passes[0];
     for (const one of passes) if (one.time <= now) pass = one;
-    const straight = (now - pass.time) / secondsATick() + swung(pass.from);
-    return Math.max(pass.from, Math.min(end, straight));
+    const sounding = (now - pass.time) / secondsATick() + stretched(pass.from);
+    return Math.max(pass.from, Math.min(end, written(sounding)));
   }
   function begin(tick) {
     passes = [{time: context.currentTime + .08, from: tick}];
@@ -323,13 +335,21 @@
       region = looping ? [bars[first][0], bars[last][0] + bars[last][1]] : [0, end];
       if (looping && (position < region[0] || position >= region[1])) position = region[0];
     });
+    if (!looping) $('#loop').value = '';
     $('#looped').textContent = looping ? `Loop: ${label}` : '';
   }
   function loopAround(spot) {
     const bar = barElements.indexOf(spot.closest('.bar'));
     const first = Math.max(0, bar - 1), last = Math.min(bars.length - 1, bar + 2);
-    $('#loop').value = '';
-    setLoop(first, last, `${barElements[first].dataset.place} to ${barElements[last].dataset.place}`);
+    const label = `${barElements[first].dataset.place} to ${barElements[last].dataset.place}`;
+    // A choice of its own, so that "off" can be chosen after it.
+    const choice = $('#loop [data-spot]') ?? document.createElement('option');
+    choice.dataset.spot = '';
+    choice.value = `${first}-${last}`;
+    choice.textContent = label;
+    $('#loop').append(choice);
+    choice.selected = true;
+    setLoop(first, last, label);
     if (!playing()) play();
   }
   $('#loop').addEventListener('change', (event) => {
@@ -372,7 +392,9 @@
 
   document.addEventListener('keydown', (event) => {
     if (!$('#keys').checked || event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.target.closest('input, select, button, summary, textarea')) return;
+    if (event.target.closest('select')) return;
+    // Sliders and choices have a use of their own for the arrows.
+    if (event.target.closest('input') && event.key.startsWith('Arrow')) return;
     const bar = barAt(here());
     if (event.key === 'p') { if (playing()) halt(); else play(); }
     else if (event.key === 'ArrowRight') jump(bars[Math.min(bars.length - 1, bar + 1)][0]);

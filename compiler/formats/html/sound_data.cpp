@@ -62,15 +62,19 @@ std::string sound_json(const report::Listening& page, const SymbolIds& symbols) 
     bars += "]";
     double quarters = page.comparison.beats_per_minute;
     double swing = 0.5;
+    Time grid = 0;
     if (!page.performances.empty()) {
         swing = page.performances.front().swing;
+        grid = page.performances.front().grid - page.performances.front().count_in;
         if (!page.performances.front().tempi.empty()) {
             quarters = page.performances.front().tempi.front().quarters_per_minute;
         }
     }
     return fmt::format(
-        "{{\"bars\":{},\n\"quarters\":{:.4g},\"beats\":{},\"swing\":{:.3g},\n\"rows\":{},\n\"symbols\":{}}}",
-        bars, quarters, page.comparison.beats_per_minute, swing, rows_json(page), symbols.json());
+        "{{\"bars\":{},\n\"quarters\":{:.4g},\"beats\":{},\"swing\":{:.3g},\"grid\":{},\n\"rows\":{},"
+        "\n\"symbols\":{}}}",
+        bars, quarters, page.comparison.beats_per_minute, swing, ticks(grid), rows_json(page),
+        symbols.json());
 }
 
 }  // namespace relead::formats::html

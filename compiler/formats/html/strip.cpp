@@ -58,8 +58,10 @@ std::string time_line(const Picture& picture) {
     const bool begins = picture.bar.section_begins;
     std::string out = begins ? "<path class=\"t e\" d=\"M0 0v10\"/>" : "";
     out += fmt::format("<path class=\"t\" d=\"M0 1h{}{}", width, begins ? "" : "M0 0v9");
-    for (int beat = 1; beat < picture.bar.beats; ++beat) {
-        out += fmt::format("M{} 0v4", number(width * beat / picture.bar.beats));
+    // Counted back from the bar line: a pickup ends on it and may begin between two beats.
+    const Time beat(1, picture.bar.unit);
+    for (Time at = picture.bar.length - beat; at > Time(0); at -= beat) {
+        out += fmt::format("M{} 0v4", number(width * (at / picture.bar.length).to_double()));
     }
     out += "\"/>";
     const bool last = picture.bar_index + 1 == picture.page.comparison.bars.size();
