@@ -52,6 +52,13 @@ std::vector<std::size_t> bars_of_sections(const RowLine& line) {
     return counts;
 }
 
+/// `alone`: bars of the written tune that begin after the other one's end.
+std::string shorter_note(const std::string& name, std::size_t alone) {
+    if (alone == 0) return fmt::format("{} is shorter: it ends within the last bar of this tune.", name);
+    return fmt::format("{} is shorter: the last {} of this tune {} alone.", name, counted_bars(alone),
+                       alone == 1 ? "stands" : "stand");
+}
+
 }  // namespace
 
 std::vector<std::string> form_notes(const tune::Tune& written, const RowLine& written_line,
@@ -80,9 +87,13 @@ std::vector<std::string> form_notes(const tune::Tune& written, const RowLine& wr
     const auto other_form = form_words(other, other_line);
     if (bars_of_sections(written_line) != bars_of_sections(other_line))
         notes.push_back(
-            fmt::format("The form of {} is {}, of this tune {}: bars are compared in the order in which they "
-                        "are played.",
-                        name, other_form, form));
+            form == other_form
+                ? fmt::format("The sections of {} hold other numbers of bars: bars are compared in the order "
+                              "in which they are played.",
+                              name)
+                : fmt::format("The form of {} is {}, of this tune {}: bars are compared in the order in "
+                              "which they are played.",
+                              name, other_form, form));
     const auto length = written_line.length - written_line.pickup;
     const auto other_length = other_line.length - other_line.pickup;
     if (other_length > length) {
@@ -95,8 +106,7 @@ std::vector<std::string> form_notes(const tune::Tune& written, const RowLine& wr
         const auto empty = std::count_if(ours.begin(), ours.end(), [&](const LineBar& bar) {
             return bar.start - written_line.pickup >= other_length;
         });
-        notes.push_back(fmt::format("{} is shorter: the last {} of this tune stand alone.", name,
-                                    counted_bars(static_cast<std::size_t>(empty))));
+        notes.push_back(shorter_note(name, static_cast<std::size_t>(empty)));
     }
     if (other_line.pickup > written_line.pickup && other_line.pickup > Time(0) &&
         !other_line.chords.empty() &&

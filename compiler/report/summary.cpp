@@ -30,7 +30,10 @@ std::string summary(const tune::Tune& tune) {
     std::string line = tune.title.empty() ? "untitled" : tune.title;
     line += tune.open_key ? ", open key" : fmt::format(", {}", theory::to_string(tune.key));
     line += fmt::format(", {}/{}", tune.meter.beats, tune.meter.unit);
-    if (tune.has_tempo) line += fmt::format(", {} {}", tune.tempo.beats_per_minute, tune.tempo.feel);
+    if (tune.has_tempo) {
+        line += fmt::format(", {}", tune.tempo.beats_per_minute);
+        if (!tune.tempo.feel.empty()) line += " " + tune.tempo.feel;
+    }
     line += fmt::format(": {} in {}", counted(bars, "bar"), order_words(tune));
     if (!tune.plans.empty()) line += fmt::format(", {}", counted(tune.plans.size(), "plan"));
     return line + ".";

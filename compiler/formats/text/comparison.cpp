@@ -81,9 +81,10 @@ std::string print_row_summary(const Comparison& comparison, const ComparedRow& r
 }
 
 std::string title_line(const Comparison& comparison) {
-    return fmt::format("{}, {}, {}, {} {}", comparison.title.empty() ? "Untitled" : comparison.title,
-                       comparison.key == "open" ? "open key" : comparison.key, comparison.meter,
-                       comparison.beats_per_minute, comparison.feel);
+    auto line = fmt::format("{}, {}, {}, {}", comparison.title.empty() ? "Untitled" : comparison.title,
+                            comparison.key == "open" ? "open key" : comparison.key, comparison.meter,
+                            comparison.beats_per_minute);
+    return comparison.feel.empty() ? line : line + " " + comparison.feel;
 }
 
 }  // namespace

@@ -261,6 +261,17 @@ TEST_CASE("another tune with other bar lines is cut at the written ones") {
     CHECK(comparison.notes[1].find("shorter: the last 1 bar ") != std::string::npos);
 }
 
+TEST_CASE("another tune that ends within the last bar: said so, and no bar stands alone") {
+    const auto written = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7");
+    const auto other = testing::read_whole(
+        "tune \"Five threes\"\nkey C major\nmeter 3/4\ntempo 120 even\nform A\n\nsection A\n"
+        "changes | Cmaj7 | Dm7 | G7 | Cmaj7 | C6 |\n");
+    const auto comparison = with_tune(written, other);
+    REQUIRE(comparison.notes.size() == 3);
+    CHECK(comparison.notes[1].find("sections of Other hold other numbers of bars") != std::string::npos);
+    CHECK(comparison.notes[2] == "Other is shorter: it ends within the last bar of this tune.");
+}
+
 TEST_CASE("another tune that is longer, in another form and key: said so") {
     const auto written = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7");
     const auto other = testing::read_whole(
