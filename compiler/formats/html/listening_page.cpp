@@ -162,6 +162,17 @@ std::string legend() {
            "<span><b class=\"new\"><u>bold, underlined</u></b>: changed</span></p>\n";
 }
 
+bool has_reasons(const report::Comparison& comparison) {
+    return std::any_of(comparison.rows.begin(), comparison.rows.end(),
+                       [](const report::ComparedRow& row) { return !row.changes.empty(); });
+}
+
+bool changes_tempo(const report::Listening& page) {
+    return std::any_of(page.performances.begin(), page.performances.end(), [](const score::Performance& row) {
+        return row.tempi.size() > 1 || row.swings.size() > 1;
+    });
+}
+
 }  // namespace
 
 std::string listening_page(const report::Listening& page) {
@@ -171,11 +182,19 @@ std::string listening_page(const report::Listening& page) {
     out +=
         "<noscript><p>This page plays when its script may run. Changes and reasons can be read without "
         "it.</p></noscript>\n";
-    out += "<p id=\"reads\" class=\"note\" role=\"status\"></p>\n" + legend() + strip_text;
-    out +=
-        "<section id=\"why\" class=\"why\" aria-live=\"polite\" aria-label=\"Why this chord\"><p>Touch, "
-        "point at or "
-        "tab to a changed chord: here you read why it stands there.</p></section>\n";
+    out += "<p id=\"reads\" class=\"note\" role=\"status\"></p>\n";
+    if (changes_tempo(page)) {
+        out +=
+            "<p class=\"note\">This page plays the tune in its first tempo and feel throughout; the MIDI "
+            "files follow it where they change.</p>\n";
+    }
+    out += legend() + strip_text;
+    out += fmt::format(
+        "<section id=\"why\" class=\"why\" aria-live=\"polite\" aria-label=\"Why this chord\"><p>{}</p>"
+        "</section>\n",
+        has_reasons(page.comparison)
+            ? "Touch, point at or tab to a changed chord: here you read why it stands there."
+            : "No chord here has a reason of a rule to tell.");
     out += reasons(page.comparison);
     out += fmt::format("</main>\n<footer>{}</footer>\n", footer_text(page.comparison));
     out += fmt::format(

@@ -21,7 +21,10 @@ std::string one_reason(const report::ChangeRow& change, std::size_t row, std::si
         out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", escape(change.new_motion),
                            change.old_motion.empty() ? "" : " (written: " + escape(change.old_motion) + ")");
     }
-    if (!change.melody.empty()) out += fmt::format("<p class=\"move\">Melody: {}</p>", escape(change.melody));
+    if (!change.melody.empty()) {
+        const bool says_so = change.melody.find("elody") != std::string::npos;
+        out += fmt::format("<p class=\"move\">{}{}</p>", says_so ? "" : "Melody: ", escape(change.melody));
+    }
     if (!change.note.empty()) out += fmt::format("<p class=\"move\">{}</p>", escape(change.note));
     return out + fmt::format("<p class=\"move\">Outside: {} of 5</p></li>\n", change.outside);
 }

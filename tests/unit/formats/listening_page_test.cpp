@@ -99,3 +99,18 @@ TEST_CASE("sound: ticks from note to note, and a voice that sounds like an earli
     CHECK(json.find("\"quarters\":148") != std::string::npos);
     CHECK(json.find("\"swing\":0.62") != std::string::npos);
 }
+
+TEST_CASE("a page says what it cannot tell or play") {
+    auto page = page_of("Dm7 | G7 | C");
+    score::Performance steady;
+    steady.tempi = {{0, 120}};
+    page.performances = {steady};
+    auto text = formats::html::listening_page(page);
+    CHECK(count(text, "No chord here has a reason of a rule to tell.") == 1);
+    CHECK(count(text, "in its first tempo and feel throughout") == 0);
+    page.performances.front().tempi.push_back({1, 180});
+    page.comparison.rows.front().changes.emplace_back();
+    text = formats::html::listening_page(page);
+    CHECK(count(text, "here you read why it stands there.") == 1);
+    CHECK(count(text, "in its first tempo and feel throughout") == 1);
+}
