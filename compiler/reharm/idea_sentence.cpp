@@ -89,10 +89,6 @@ std::string goals_of(const std::vector<const Change*>& changes, const theory::Ke
     return ", into " + tune::listed(names);
 }
 
-bool leads_somewhere(std::string_view idea) {
-    return idea == "substitutes" || idea == "two-fives" || idea == "dominants" || idea == "minor-side";
-}
-
 /// "ii over the root": a numeral keeps its letters.
 bool begins_with_numeral(const std::string& text) {
     const auto end = std::min(text.find_first_not_of("iv"), text.size());
@@ -158,7 +154,7 @@ std::string idea_of(const std::vector<Change>& changes, const theory::Key& home)
     for (const auto* change : all)
         (serves_idea(best.name, change->rule, change->family) ? own : others).push_back(change);
     auto text = std::string(best.title) + ": " + titles_of(own, most);
-    if (leads_somewhere(best.name)) text += goals_of(own, home);
+    if (best.tells_goals) text += goals_of(own, home);
     if (!others.empty()) text += "; also " + titles_of(others, 3);
     return text + ".";
 }

@@ -26,7 +26,8 @@ std::vector<Idea> ideas_for(const rules::RuleSet& rules) {
 
 std::vector<IdeaName> idea_names() {
     std::vector<IdeaName> names;
-    for (const auto& row : tables::idea_rows) names.push_back({row.name, row.title});
+    for (const auto& row : tables::idea_rows)
+        names.push_back({row.name, row.title, row.goals == "told", {row.members.begin(), row.members.end()}});
     return names;
 }
 

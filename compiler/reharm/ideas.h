@@ -19,6 +19,8 @@ struct Idea {
 struct IdeaName {
     std::string_view name;
     std::string_view title;
+    bool tells_goals = false;               ///< a version's sentence says where its changes lead
+    std::vector<std::string_view> members;  ///< rules and families
 };
 [[nodiscard]] std::vector<IdeaName> idea_names();
 /// Whether a rule of this name and family serves the idea `name` of the table.

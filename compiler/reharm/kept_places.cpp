@@ -11,18 +11,13 @@ using theory::ChordClass;
 int above(theory::NoteName note, theory::NoteName root) {
     return (theory::pitch_class(note) - theory::pitch_class(root) + 12) % 12;
 }
-/// ii over the root of the dominant sounds as that dominant, suspended.
-bool over_its_dominant(const theory::Chord& chord) {
-    constexpr int fourth = 5;
-    return theory::chord_class(chord) == ChordClass::minor && chord.bass &&
-           above(*chord.bass, chord.root) == fourth;
-}
 bool dominant_like(const theory::Chord& chord) {
     const auto kind = theory::chord_class(chord);
-    return kind == ChordClass::dominant || kind == ChordClass::suspended || over_its_dominant(chord);
+    return kind == ChordClass::dominant || kind == ChordClass::suspended ||
+           theory::is_two_over_dominant(chord);
 }
 theory::NoteName root_of(const theory::Chord& chord) {
-    return over_its_dominant(chord) ? *chord.bass : chord.root;
+    return theory::is_two_over_dominant(chord) ? *chord.bass : chord.root;
 }
 bool at_home(const rules::Spot& spot, const theory::Key& home) {
     const auto kind = theory::chord_class(spot.chord);
@@ -82,7 +77,7 @@ int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
     const auto within = [&](int spot) { return placement.begin <= spot && spot < placement.end; };
     for (int i = placement.begin; i < placement.end; ++i) {
         const auto& spot = chart.at(i);
-        // The number in print: where a repeat leads back to the first bar it is no start the second time.
+        // By the printed number, so that a first bar to which a repeat leads back is a start each time.
         const bool starts = spot.bar_number == 1 && spot.beat() == Beats(1);
         if (!starts && !blues_fifth_bar(chart, spot)) continue;
         const auto* now = sounding(chart, placement, spot.start, false);

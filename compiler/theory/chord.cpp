@@ -194,6 +194,12 @@ ChordClass chord_class(const Chord& chord) {
     return quality_row(chord.quality).chord_class;
 }
 
+bool is_two_over_dominant(const Chord& chord) {
+    constexpr int fourth = 5;
+    return chord_class(chord) == ChordClass::minor && chord.bass &&
+           (pitch_class(*chord.bass) - pitch_class(chord.root) + 12) % 12 == fourth;
+}
+
 std::string_view quality_name(QualityId quality) {
     return quality_row(quality).name;
 }

@@ -112,6 +112,9 @@ enum class SymbolStyle { as_written, plain, unicode };
 [[nodiscard]] std::string to_string(const Chord& chord, SymbolStyle style = SymbolStyle::as_written);
 
 [[nodiscard]] ChordClass chord_class(const Chord& chord);
+/// ii over the root of its dominant (Dm7/G): it sounds as that dominant, suspended (common practice, no
+/// source).
+[[nodiscard]] bool is_two_over_dominant(const Chord& chord);
 /// Canonical spelling of the quality ("m7b5"), as in the chord table.
 [[nodiscard]] std::string_view quality_name(QualityId quality);
 [[nodiscard]] std::optional<QualityId> find_quality(std::string_view spelling);

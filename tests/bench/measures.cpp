@@ -15,17 +15,13 @@ using theory::ChordClass;
 int above(theory::NoteName note, theory::NoteName root) {
     return (theory::pitch_class(note) - theory::pitch_class(root) + 12) % 12;
 }
-/// ii over the root of the dominant sounds as that dominant, suspended.
-bool over_its_dominant(const theory::Chord& chord) {
-    return theory::chord_class(chord) == ChordClass::minor && chord.bass &&
-           above(*chord.bass, chord.root) == 5;
-}
 bool dominant_like(const theory::Chord& chord) {
     const auto kind = theory::chord_class(chord);
-    return kind == ChordClass::dominant || kind == ChordClass::suspended || over_its_dominant(chord);
+    return kind == ChordClass::dominant || kind == ChordClass::suspended ||
+           theory::is_two_over_dominant(chord);
 }
 theory::NoteName sounding_root(const theory::Chord& chord) {
-    return over_its_dominant(chord) ? *chord.bass : chord.root;
+    return theory::is_two_over_dominant(chord) ? *chord.bass : chord.root;
 }
 
 /// 'T', 'S', 'D', or '-' for a chord that is none of them (a secondary dominant).

@@ -176,3 +176,15 @@ TEST_CASE("numerals of common progressions") {
         CHECK(joined(numerals) == row.numerals);
     }
 }
+
+TEST_CASE("a ii over the root of its dominant stands for that dominant, suspended") {
+    // Common practice, no source.
+    for (const char* text : {"Dm7/G", "Am7/D", "Cm9/F", "Ebm/Ab", "Dbm7/Gb", "C#m7/F#"}) {
+        INFO(text);
+        CHECK(is_two_over_dominant(chord(text)));
+    }
+    for (const char* text : {"Dm7", "Dm7/A", "Dm7/C", "D7/G", "Dmaj7/G", "Dm7b5/G", "G7sus4", "N.C."}) {
+        INFO(text);
+        CHECK_FALSE(is_two_over_dominant(chord(text)));
+    }
+}
