@@ -10,8 +10,13 @@ namespace relead::report {
 
 namespace {
 
-const std::vector<tune::ChordEvent>& heard_in(const tune::Bar& bar) {
-    return bar.soloist ? *bar.soloist : bar.changes;
+/// The row in which a version differs: a soloist's plan writes the `soloist` row. One that the author wrote
+/// and the version keeps is nothing new.
+std::string new_row(const tune::Bar& was, const tune::Bar& now) {
+    const auto text = [](const tune::Bar& bar) {
+        return bar.soloist ? cell_text(*bar.soloist, bar.meter) : std::string();
+    };
+    return now.soloist && text(now) != text(was) ? text(now) : cell_text(now.changes, now.meter);
 }
 
 std::string ending_text(const std::vector<int>& numbers) {
@@ -25,7 +30,7 @@ std::string ending_text(const std::vector<int>& numbers) {
 
 BarPair pair_of(const tune::Bar& was, const tune::Bar& now) {
     BarPair pair{was.number, cell_text(was.changes, was.meter), "", ending_text(was.ending_begins)};
-    if (auto text = cell_text(heard_in(now), now.meter); text != pair.was) pair.now = std::move(text);
+    if (auto text = new_row(was, now); text != pair.was) pair.now = std::move(text);
     return pair;
 }
 
