@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "reharm/aims.h"
+
 namespace relead::reharm {
 
 bool is_dense(const rules::Chart& chart) {
@@ -11,8 +13,15 @@ bool is_dense(const rules::Chart& chart) {
 }
 
 Dose dose_of(int number, const rules::Chart& chart) {
-    const Dose dose = number <= 0 ? Dose{15, 25} : number == 1 ? Dose{25, 40} : Dose{40, 60};
-    return is_dense(chart) ? Dose{dose.least / 2, dose.most / 2} : dose;
+    const Dose dose = number <= 0   ? Dose{aim("first-least"), aim("first-most")}
+                      : number == 1 ? Dose{aim("second-least"), aim("second-most")}
+                                    : Dose{aim("third-least"), aim("third-most")};
+    const int share = is_dense(chart) ? aim("dense-share") : 100;
+    return {dose.least * share / 100, dose.most * share / 100};
+}
+
+double apart_of(const rules::Chart& chart) {
+    return is_dense(chart) ? aim("apart") * aim("dense-share") / 100.0 : aim("apart");
 }
 
 SoundGrid::SoundGrid(const rules::Chart& chart) : chart_(chart) {

@@ -16,8 +16,11 @@ struct Dose {
     int least = 15;
     int most = 25;
 };
-/// Of version `number` (0 = the first): 15–25, 25–40, 40–60; half of it where the chords are dense already.
+/// Of version `number` (0 = the first), as grammar/aims.txt has it; less where the chords are dense already.
 [[nodiscard]] Dose dose_of(int number, const rules::Chart& chart);
+
+/// How much of the time a version sounds unlike each earlier one, in percent; less in a dense chart too.
+[[nodiscard]] double apart_of(const rules::Chart& chart);
 
 /// Three chords in two bars and more: whoever reads it has enough to do.
 [[nodiscard]] bool is_dense(const rules::Chart& chart);

@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "base/acyclic_graph.h"
-#include "reharm/dose.h"
+#include "reharm/choice_effects.h"
 #include "reharm/ideas.h"
-#include "reharm/lattice.h"
+#include "reharm/misfit.h"
 
 namespace relead::reharm {
 
@@ -18,17 +18,13 @@ public:
     /// All must outlive it.
     FreeChoice(const Situation& situation, const std::vector<Judged>& placements, const TuneLattice& lattice,
                const LatticeGraph& graph);
+    /// It refers to itself.
+    FreeChoice(const FreeChoice&) = delete;
+    FreeChoice& operator=(const FreeChoice&) = delete;
     /// The next version; nothing when none is left that differs from those before.
     [[nodiscard]] std::optional<GraphPath> next();
 
 private:
-    struct Label {
-        const Judged* judged = nullptr;  ///< null = as written
-        int plays = 1;
-        int changed = 0;  ///< half beats over all playings
-        int lost = 0;     ///< section starts and final cadences that get another function
-        std::vector<SoundGrid::Cell> cells;
-    };
     /// What weighs besides the costs.
     struct Weights {
         int change = 0;  ///< per changed half beat
@@ -38,33 +34,30 @@ private:
     struct Candidate {
         GraphPath path;
         std::size_t idea = 0;
-        double misfit = 0;  ///< how far it stays from the aims; 0 = meets all
+        double misfit = 0;  ///< points
         std::int64_t cost = 0;
     };
-    [[nodiscard]] Surcharge surcharge(const Weights& weights, std::size_t idea) const;
-    [[nodiscard]] int weight_for(Weights weights, std::size_t idea) const;
-    [[nodiscard]] int changed(const GraphPath& path) const;
-    [[nodiscard]] std::vector<int> sound_of(const GraphPath& path) const;
-    [[nodiscard]] int differing(const std::vector<int>& a, const std::vector<int>& b) const;
-    [[nodiscard]] double misfit(const GraphPath& path, std::size_t idea, int& often) const;
-    /// Per rule, how many changes end with it.
-    [[nodiscard]] std::vector<int> uses_of(const GraphPath& path) const;
-    [[nodiscard]] int serving(const std::vector<int>& uses, std::size_t idea) const;
-    [[nodiscard]] std::optional<std::size_t> stated_idea(const GraphPath& path) const;
-    [[nodiscard]] double idea_misfit(const GraphPath& path) const;
-    [[nodiscard]] double rule_misfit(const GraphPath& path, std::size_t idea, int& often) const;
+    [[nodiscard]] std::vector<Candidate> candidates() const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
+    [[nodiscard]] static bool better(const Candidate& a, const Candidate& b);
     [[nodiscard]] bool has_room(std::size_t idea) const;
+    [[nodiscard]] int weight_for(Weights weights, std::size_t idea) const;
+    [[nodiscard]] Surcharge surcharge(const Weights& weights, std::size_t idea) const;
+    [[nodiscard]] std::int64_t extra_cost(const Effect& effect, const Weights& weights,
+                                          std::size_t idea) const;
+    [[nodiscard]] std::int64_t plain_cost(const Candidate& candidate, Weights weights) const;
+    /// The idea `number`; after those of the table one that takes every rule.
+    [[nodiscard]] const Idea& idea(std::size_t number) const {
+        return number < ideas_.size() ? ideas_[number] : any_;
+    }
 
     const Situation& situation_;
     const LatticeGraph& graph_;
-    SoundGrid grid_;
-    std::vector<Label> labels_;
-    std::vector<Idea> ideas_;  ///< the last one takes every rule
-    std::vector<bool> used_;
-    std::vector<std::size_t> stated_;        ///< ideas that the summaries of the versions before state
-    std::vector<std::vector<int>> earlier_;  ///< sounds of the versions before
-    Dose dose_;
+    ChoiceEffects effects_;
+    std::vector<Idea> ideas_;
+    Idea any_;
+    std::vector<bool> used_;  ///< per idea, the one of every rule included
+    Misfit misfit_;
 };
 
 }  // namespace relead::reharm

@@ -102,16 +102,18 @@ std::string as_sentence(std::string text) {
     return text + ".";
 }
 
-/// The first idea that most changes serve.
-IdeaName lead_of(const std::vector<Change>& changes) {
-    const auto serving = [&](const IdeaName& idea) {
-        return std::count_if(changes.begin(), changes.end(), [&](const Change& change) {
-            return serves_idea(idea.name, change.rule, change.family);
-        });
-    };
-    const auto names = idea_names();
-    return *std::max_element(names.begin(), names.end(),
-                             [&](const auto& a, const auto& b) { return serving(a) < serving(b); });
+std::vector<int> uses_of(const std::vector<Change>& changes, const rules::RuleSet& rules) {
+    std::vector<int> uses(rules.rules.size(), 0);
+    for (const auto& change : changes) {
+        if (const auto* rule = rules.find(change.rule))
+            ++uses[static_cast<std::size_t>(rule - rules.rules.data())];
+    }
+    return uses;
+}
+
+bool serves(const Idea& idea, const Change& change, const rules::RuleSet& rules) {
+    const auto* rule = rules.find(change.rule);
+    return rule != nullptr && idea.serves[static_cast<std::size_t>(rule - rules.rules.data())];
 }
 
 /// Places of the changes that `others` do not have: "A:4, B:2 and B:6"; when `anywhere`, those with other
@@ -137,32 +139,35 @@ std::string places_of(const std::vector<Change>& changes, const std::vector<Chan
 
 }  // namespace
 
-std::string idea_of(const std::vector<Change>& changes, const theory::Key& home) {
+std::string idea_of(const std::vector<Change>& changes, const rules::RuleSet& rules,
+                    const theory::Key& home) {
     if (changes.empty()) return "The changes stay as they are.";
-    std::vector<const Change*> all;
-    for (const auto& change : changes) all.push_back(&change);
-    const auto best = lead_of(changes);
+    const auto ideas = ideas_for(rules);
+    const auto lead = leading_idea(ideas, uses_of(changes, rules));
+    const auto& best = ideas[lead.idea];
+    std::vector<const Change*> all, own, others;
+    for (const auto& change : changes) {
+        all.push_back(&change);
+        (serves(best, change, rules) ? own : others).push_back(&change);
+    }
     constexpr std::size_t most = 4;
-    const auto served =
-        static_cast<std::size_t>(std::count_if(all.begin(), all.end(), [&](const Change* change) {
-            return serves_idea(best.name, change->rule, change->family);
-        }));
     const bool one_kind = std::all_of(
         all.begin(), all.end(), [&](const Change* change) { return change->rule == all.front()->rule; });
-    if (one_kind || served * 2 < all.size()) return as_sentence(titles_of(all, 2 * most));
-    std::vector<const Change*> own, others;
-    for (const auto* change : all)
-        (serves_idea(best.name, change->rule, change->family) ? own : others).push_back(change);
+    if (one_kind || !lead.stated()) return as_sentence(titles_of(all, 2 * most));
     auto text = std::string(best.title) + ": " + titles_of(own, most);
     if (best.tells_goals) text += goals_of(own, home);
     if (!others.empty()) text += "; also " + titles_of(others, 3);
     return text + ".";
 }
 
-std::string against(const Version& now, const std::vector<Version>& earlier) {
+std::string against(const Version& now, const std::vector<Version>& earlier, const rules::RuleSet& rules) {
     if (now.changes.empty()) return {};
+    const auto ideas = ideas_for(rules);
+    const auto lead_of = [&](const Version& version) {
+        return leading_idea(ideas, uses_of(version.changes, rules)).idea;
+    };
     const auto same = std::find_if(earlier.rbegin(), earlier.rend(), [&](const Version& version) {
-        return !version.changes.empty() && lead_of(version.changes).name == lead_of(now.changes).name;
+        return !version.changes.empty() && lead_of(version) == lead_of(now);
     });
     if (same == earlier.rend()) return {};
     const auto fresh = places_of(now.changes, same->changes, true);

@@ -5,16 +5,19 @@
 #include <vector>
 
 #include "reharm/version.h"
+#include "rules/rule.h"
 
 namespace relead::reharm {
 
 /// "Dominants from a half step above: tritone substitute (four times) and half-step dominants, into ii and I;
 /// also related ii." Counted from the changes alone: the idea that half of them and more serve, else a list.
 /// `home` names the goals.
-[[nodiscard]] std::string idea_of(const std::vector<Change>& changes, const theory::Key& home);
+[[nodiscard]] std::string idea_of(const std::vector<Change>& changes, const rules::RuleSet& rules,
+                                  const theory::Key& home);
 
 /// "Against mild: new at A:4 and B:2; without the change at A:7.": where a version differs from the nearest
 /// one before it that is about the same; empty when none is.
-[[nodiscard]] std::string against(const Version& now, const std::vector<Version>& earlier);
+[[nodiscard]] std::string against(const Version& now, const std::vector<Version>& earlier,
+                                  const rules::RuleSet& rules);
 
 }  // namespace relead::reharm

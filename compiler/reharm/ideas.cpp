@@ -1,39 +1,44 @@
 #include "reharm/ideas.h"
 
 #include <algorithm>
+#include <numeric>
 
+#include "reharm/aims.h"
 #include "reharm/tables/ideas.h"
 
 namespace relead::reharm {
-namespace {
-
-bool serves(const tables::IdeaRow& row, std::string_view rule, std::string_view family) {
-    return std::any_of(row.members.begin(), row.members.end(),
-                       [&](std::string_view member) { return member == rule || member == family; });
-}
-
-}  // namespace
 
 std::vector<Idea> ideas_for(const rules::RuleSet& rules) {
     std::vector<Idea> ideas;
     for (const auto& row : tables::idea_rows) {
-        Idea idea{row.name, row.title, {}};
-        for (const auto& rule : rules.rules) idea.serves.push_back(serves(row, rule.name, rule.family));
+        Idea idea{row.name, row.title, row.goals == "told", {row.members.begin(), row.members.end()}, {}};
+        for (const auto& rule : rules.rules) {
+            idea.serves.push_back(std::any_of(
+                idea.members.begin(), idea.members.end(),
+                [&](std::string_view member) { return member == rule.name || member == rule.family; }));
+        }
         ideas.push_back(std::move(idea));
     }
     return ideas;
 }
 
-std::vector<IdeaName> idea_names() {
-    std::vector<IdeaName> names;
-    for (const auto& row : tables::idea_rows)
-        names.push_back({row.name, row.title, row.goals == "told", {row.members.begin(), row.members.end()}});
-    return names;
+int serving(const Idea& idea, const std::vector<int>& uses) {
+    int sum = 0;
+    for (std::size_t rule = 0; rule < uses.size(); ++rule) sum += idea.serves[rule] ? uses[rule] : 0;
+    return sum;
 }
 
-bool serves_idea(std::string_view name, std::string_view rule, std::string_view family) {
-    return std::any_of(std::begin(tables::idea_rows), std::end(tables::idea_rows),
-                       [&](const auto& row) { return row.name == name && serves(row, rule, family); });
+bool IdeaShare::stated() const {
+    return served * 100 >= aim("one-idea") * all;
+}
+
+IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses) {
+    IdeaShare lead{0, serving(ideas.front(), uses), std::accumulate(uses.begin(), uses.end(), 0)};
+    for (std::size_t idea = 1; idea < ideas.size(); ++idea) {
+        const int served = serving(ideas[idea], uses);
+        if (served > lead.served) lead = {idea, served, lead.all};
+    }
+    return lead;
 }
 
 }  // namespace relead::reharm

@@ -1,4 +1,4 @@
-// What versions can be about: grammar/ideas.txt. A version that is chosen freely keeps to one idea.
+// What versions can be about: grammar/ideas.txt, and which idea some changes state.
 #pragma once
 
 #include <string_view>
@@ -10,20 +10,27 @@ namespace relead::reharm {
 
 struct Idea {
     std::string_view name;
-    std::string_view title;    ///< "Dominants from a half step above"
-    std::vector<bool> serves;  ///< per rule
+    std::string_view title;                 ///< "Dominants from a half step above"
+    bool tells_goals = false;               ///< a version's sentence says where its changes lead
+    std::vector<std::string_view> members;  ///< rules and families
+    std::vector<bool> serves;               ///< per rule
 };
 
 /// Ideas in the order of the table, for the rules of `rules`.
 [[nodiscard]] std::vector<Idea> ideas_for(const rules::RuleSet& rules);
-struct IdeaName {
-    std::string_view name;
-    std::string_view title;
-    bool tells_goals = false;               ///< a version's sentence says where its changes lead
-    std::vector<std::string_view> members;  ///< rules and families
+
+/// The idea that some changes are about.
+struct IdeaShare {
+    std::size_t idea = 0;  ///< the first that most of them serve
+    int served = 0;
+    int all = 0;
+    /// Enough of the changes serve it for a sentence to say so.
+    [[nodiscard]] bool stated() const;
 };
-[[nodiscard]] std::vector<IdeaName> idea_names();
-/// Whether a rule of this name and family serves the idea `name` of the table.
-[[nodiscard]] bool serves_idea(std::string_view name, std::string_view rule, std::string_view family);
+/// `uses`: per rule, how many changes end with it. Precondition: there are ideas.
+[[nodiscard]] IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses);
+
+/// How many changes end with a rule that serves the idea.
+[[nodiscard]] int serving(const Idea& idea, const std::vector<int>& uses);
 
 }  // namespace relead::reharm

@@ -43,7 +43,7 @@ Version make_version(const Situation& situation, const Wish& wish, Found found, 
     const auto row = plan.who == tune::Plan::Who::soloist ? Row::soloist : Row::changes;
     version.tune = lay_into_tune(situation.tune, situation.chart, placements, row);
     version.changes = describe_changes(situation, made, chosen);
-    version.idea = idea_of(version.changes, situation.chart.home);
+    version.idea = idea_of(version.changes, situation.rules, situation.chart.home);
     version.cost = static_cast<int>(found.cost);
     version.stamp = {plan.name, stamp_hash(version.tune), wish.date};
     version.tune.stamp = version.stamp;
@@ -67,7 +67,7 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     choices.report = std::move(result.report);
     for (auto& found : result.versions) {
         auto version = make_version(situation, wish, std::move(found), choices.versions.size());
-        if (const auto other = against(version, choices.versions); !other.empty())
+        if (const auto other = against(version, choices.versions, rules); !other.empty())
             version.idea += " " + other;
         choices.versions.push_back(std::move(version));
     }

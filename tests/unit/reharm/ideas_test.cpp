@@ -1,4 +1,4 @@
-// grammar/ideas.txt, compiler/reharm/ideas.cpp: what versions can be about.
+// grammar/ideas.txt and grammar/aims.txt, compiler/reharm/ideas.cpp: what versions can be about and aim at.
 #include "reharm/ideas.h"
 
 #include <algorithm>
@@ -12,7 +12,7 @@ using namespace relead;
 TEST_CASE("every member of an idea is a rule or a family", "[reharm]") {
     std::set<std::string, std::less<>> known;
     for (const auto& rule : rules::built_in_rules().rules) known.insert({rule.name, rule.family});
-    for (const auto& row : reharm::idea_names()) {
+    for (const auto& row : reharm::ideas_for(rules::built_in_rules())) {
         INFO(row.name);
         for (const std::string_view member : row.members) {
             INFO(member);
@@ -27,5 +27,32 @@ TEST_CASE("every built-in rule serves an idea", "[reharm]") {
     for (std::size_t i = 0; i < all.rules.size(); ++i) {
         INFO(all.rules[i].name);
         CHECK(std::any_of(ideas.begin(), ideas.end(), [&](const auto& idea) { return idea.serves[i]; }));
+    }
+}
+
+TEST_CASE("changes state the idea that half of them and more serve", "[reharm]") {
+    const auto& all = rules::built_in_rules();
+    const auto ideas = reharm::ideas_for(all);
+    struct Row {
+        std::vector<std::pair<std::string, int>> uses;
+        std::string idea;  ///< empty = none is stated
+    };
+    const Row rows[] = {
+        {{{"tritone", 3}, {"sus-delay", 2}}, "substitutes"},
+        {{{"tritone", 2}, {"related-ii", 2}}, "substitutes"},
+        {{{"tritone", 1}, {"related-ii", 2}}, "two-fives"},
+        {{{"tritone", 1}, {"related-ii", 1}, {"backdoor-dominant", 1}, {"sus-delay", 1}}, ""},
+        {{{"tritone", 2}, {"related-ii", 2}, {"backdoor-dominant", 1}}, ""},
+    };
+    for (const auto& row : rows) {
+        std::vector<int> uses(all.rules.size(), 0);
+        for (const auto& [name, count] : row.uses) {
+            INFO(name);
+            const auto* rule = all.find(name);
+            REQUIRE(rule != nullptr);
+            uses[static_cast<std::size_t>(rule - all.rules.data())] += count;
+        }
+        const auto lead = reharm::leading_idea(ideas, uses);
+        CHECK((lead.stated() ? ideas[lead.idea].name : "") == row.idea);
     }
 }

@@ -1,0 +1,89 @@
+#include "reharm/misfit.h"
+
+#include <algorithm>
+#include <numeric>
+
+#include "reharm/aims.h"
+
+namespace relead::reharm {
+namespace {
+
+/// Points for a share that is beyond what it may be by `percent`.
+double uneven(double percent) {
+    return aim("uneven") + aim("uneven-percent") / 100.0 * percent;
+}
+
+double percent_of(double part, double whole) {
+    return 100 * part / whole;
+}
+
+/// One rule does not make too many of the changes, the idea's rules make enough.
+Misfit::Measure rule_measure(const std::vector<int>& uses, const Idea& idea) {
+    Misfit::Measure measure;
+    const int all = std::accumulate(uses.begin(), uses.end(), 0);
+    if (all == 0) return measure;
+    const auto most = std::max_element(uses.begin(), uses.end());
+    // Of two changes each is a half.
+    constexpr int few = 2;
+    if (const double over = percent_of(*most, all) - aim("one-rule"); all > few && over > 0) {
+        measure.often = static_cast<int>(most - uses.begin());
+        measure.points += uneven(over);
+    }
+    if (const double under = aim("one-idea") - percent_of(serving(idea, uses), all); under > 0)
+        measure.points += uneven(under);
+    return measure;
+}
+
+}  // namespace
+
+Misfit::Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas)
+    : situation_(situation), effects_(effects), ideas_(ideas), dose_(dose_of(0, situation.chart)) {}
+
+int Misfit::most_changed() const {
+    return effects_.grid().size() * dose_.most / 100;
+}
+
+double Misfit::dose_points(const GraphPath& path) const {
+    const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
+    return std::max({0.0, dose_.least - dose, dose - dose_.most});
+}
+
+double Misfit::distance_points(const GraphPath& path) const {
+    const auto sound = effects_.sound_of(path);
+    const double apart = apart_of(situation_.chart);
+    double sum = 0;
+    for (const auto& before : earlier_) {
+        const int differing = effects_.differing(sound, before);
+        sum += std::max(0.0, apart - percent_of(differing, std::max(1, effects_.grid().size())));
+    }
+    return sum;
+}
+
+/// A version says one thing, and another one than those before it.
+double Misfit::idea_points(const std::vector<int>& uses) const {
+    const auto lead = leading_idea(ideas_, uses);
+    if (!lead.stated()) return aim("no-idea");
+    return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
+}
+
+Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
+    const auto uses = effects_.uses_of(path);
+    auto measure = rule_measure(uses, idea);
+    measure.points += dose_points(path) + distance_points(path) + idea_points(uses);
+    return measure;
+}
+
+bool Misfit::heard_before(const GraphPath& path) const {
+    const auto sound = effects_.sound_of(path);
+    return std::any_of(earlier_.begin(), earlier_.end(),
+                       [&](const auto& before) { return effects_.differing(sound, before) == 0; });
+}
+
+void Misfit::remember(const GraphPath& path) {
+    if (const auto lead = leading_idea(ideas_, effects_.uses_of(path)); lead.stated())
+        stated_.push_back(lead.idea);
+    earlier_.push_back(effects_.sound_of(path));
+    dose_ = dose_of(static_cast<int>(earlier_.size()), situation_.chart);
+}
+
+}  // namespace relead::reharm

@@ -1,0 +1,46 @@
+// How far a version stays from its aims (grammar/aims.txt): its dose, its distance from the versions before
+// it, one rule not too often, one idea that none before it states.
+#pragma once
+
+#include <vector>
+
+#include "base/acyclic_graph.h"
+#include "reharm/choice_effects.h"
+#include "reharm/ideas.h"
+
+namespace relead::reharm {
+
+class Misfit {
+public:
+    /// All must outlive it; `ideas` are those of the table.
+    Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas);
+
+    struct Measure {
+        double points = 0;  ///< 0 = meets all aims
+        int often = -1;     ///< a rule that is used too often; -1 = none
+    };
+    /// Of a path that was looked for under `idea`.
+    [[nodiscard]] Measure of(const GraphPath& path, const Idea& idea) const;
+    /// The most half beats that the version looked for may change.
+    [[nodiscard]] int most_changed() const;
+    /// True when an earlier version sounds the same.
+    [[nodiscard]] bool heard_before(const GraphPath& path) const;
+    /// Makes a path the latest of the earlier versions.
+    void remember(const GraphPath& path);
+    /// What sounds in the earlier versions.
+    [[nodiscard]] const std::vector<std::vector<int>>& earlier() const { return earlier_; }
+
+private:
+    [[nodiscard]] double dose_points(const GraphPath& path) const;
+    [[nodiscard]] double distance_points(const GraphPath& path) const;
+    [[nodiscard]] double idea_points(const std::vector<int>& uses) const;
+
+    const Situation& situation_;
+    const ChoiceEffects& effects_;
+    const std::vector<Idea>& ideas_;
+    std::vector<std::size_t> stated_;        ///< ideas that the sentences of earlier versions state
+    std::vector<std::vector<int>> earlier_;  ///< their sounds
+    Dose dose_;
+};
+
+}  // namespace relead::reharm
