@@ -1,5 +1,7 @@
 #include "reharm/choice_effects.h"
 
+#include <algorithm>
+
 #include "reharm/kept_places.h"
 
 namespace relead::reharm {
@@ -52,16 +54,27 @@ int ChoiceEffects::differing(const std::vector<int>& a, const std::vector<int>& 
     return sum;
 }
 
-std::vector<int> ChoiceEffects::uses_of(const GraphPath& path) const {
-    std::vector<int> uses(rules_, 0);
-    std::vector<bool> seen(effects_.size(), false);
+std::vector<std::size_t> ChoiceEffects::changes_of(const GraphPath& path) const {
+    std::vector<std::size_t> labels;
     for (const auto arc : path.arcs) {
         const auto* effect = effect_of(arc);
         if (effect == nullptr || effect->judged == nullptr) continue;
-        const auto label = static_cast<std::size_t>(effect - effects_.data());
-        if (!seen[label]) ++uses[effect->rule()];
-        seen[label] = true;
+        labels.push_back(static_cast<std::size_t>(effect - effects_.data()));
     }
+    std::sort(labels.begin(), labels.end());
+    labels.erase(std::unique(labels.begin(), labels.end()), labels.end());
+    return labels;
+}
+
+int ChoiceEffects::touched(const GraphPath& path) const {
+    int sum = 0;
+    for (const auto label : changes_of(path)) sum += effects_[label].judged->touched;
+    return sum;
+}
+
+std::vector<int> ChoiceEffects::uses_of(const GraphPath& path) const {
+    std::vector<int> uses(rules_, 0);
+    for (const auto label : changes_of(path)) ++uses[effects_[label].rule()];
     return uses;
 }
 

@@ -35,6 +35,8 @@ public:
     [[nodiscard]] const SoundGrid& grid() const { return grid_; }
     /// Half beats that a path changes, over all playings.
     [[nodiscard]] int changed(const GraphPath& path) const;
+    /// Written chords that a path does not leave wholly as written, each once.
+    [[nodiscard]] int touched(const GraphPath& path) const;
     /// What sounds in every half beat.
     [[nodiscard]] std::vector<int> sound_of(const GraphPath& path) const;
     /// Half beats that sound different, over all playings.
@@ -43,6 +45,8 @@ public:
     [[nodiscard]] std::vector<int> uses_of(const GraphPath& path) const;
 
 private:
+    /// Labels of a path's changes, each once however often it is played.
+    [[nodiscard]] std::vector<std::size_t> changes_of(const GraphPath& path) const;
     const Effect* effect_of(std::size_t arc) const {
         const int label = graph_.graph.arcs[arc].label;
         return label < 0 ? nullptr : &effects_[static_cast<std::size_t>(label)];

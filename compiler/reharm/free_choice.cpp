@@ -24,7 +24,14 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
       ideas_(ideas_for(situation.rules)),
       any_{"any", "", false, {}, std::vector<bool>(situation.rules.rules.size(), true)},
       used_(ideas_.size() + 1, false),
-      misfit_(situation, effects_, ideas_) {}
+      misfit_(situation, effects_, ideas_, usual_count()) {}
+
+/// Written chords that the cheapest choice touches.
+int FreeChoice::usual_count() const {
+    if (!situation_.plan.plan.at_most) return 0;
+    const auto cheapest = best_path(graph_.graph);
+    return cheapest ? effects_.touched(*cheapest) : 0;
+}
 
 std::optional<GraphPath> FreeChoice::next() {
     auto found = candidates();
@@ -96,8 +103,10 @@ Surcharge FreeChoice::surcharge(const Weights& weights, std::size_t idea) const 
     return extra;
 }
 
-/// The least weight that keeps the dose below its most; the more weight, the less changes.
+/// The least weight that keeps the dose below its most; the more weight, the less changes. Where the plan
+/// counts changes the lattice keeps the count.
 int FreeChoice::weight_for(Weights weights, std::size_t idea) const {
+    if (situation_.plan.plan.at_most) return 0;
     int low = -12 * cost_scale, high = 24 * cost_scale;
     while (low < high) {
         weights.change = low + (high - low) / 2;
@@ -134,6 +143,8 @@ std::optional<FreeChoice::Candidate> FreeChoice::best_for(std::size_t number, in
         const auto extra = surcharge(weights, number);
         std::optional<int> often;  // in the cheapest path
         for (auto& path : best_paths(graph_.graph, paths_tried, extra)) {
+            // Of a counted plan there may be few versions: what is heard already takes nobody's place.
+            if (situation_.plan.plan.at_most && misfit_.heard_before(path)) continue;
             const auto measure = misfit_.of(path, idea(number));
             if (!often) often = measure.often;
             if (best && measure.points >= best->misfit) continue;

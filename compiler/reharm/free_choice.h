@@ -1,6 +1,6 @@
-// Versions that are chosen freely: no plan counts their changes, so each takes its dose, keeps to one idea
-// and sounds otherwise than those before it. Weights that serve these aims are added to the costs; of the
-// cheapest paths under them the first that meets all aims is taken.
+// Versions of one idea each: a version takes its dose, or as many changes as the plan allows, keeps to one
+// idea and sounds otherwise than those before it. Weights that serve these aims are added to the costs; of
+// the cheapest paths under them the first that meets all aims is taken.
 #pragma once
 
 #include <optional>
@@ -37,6 +37,7 @@ private:
         double misfit = 0;  ///< points
         std::int64_t cost = 0;
     };
+    [[nodiscard]] int usual_count() const;
     [[nodiscard]] std::vector<Candidate> candidates() const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
     [[nodiscard]] static bool better(const Candidate& a, const Candidate& b);

@@ -17,15 +17,15 @@ double percent_of(double part, double whole) {
     return 100 * part / whole;
 }
 
-/// One rule does not make too many of the changes, the idea's rules make enough.
-Misfit::Measure rule_measure(const std::vector<int>& uses, const Idea& idea) {
+/// One rule does not make too many of the changes where there are others, the idea's rules make enough.
+Misfit::Measure rule_measure(const std::vector<int>& uses, const Idea& idea, bool others) {
     Misfit::Measure measure;
     const int all = std::accumulate(uses.begin(), uses.end(), 0);
     if (all == 0) return measure;
     const auto most = std::max_element(uses.begin(), uses.end());
     // Of two changes each is a half.
     constexpr int few = 2;
-    if (const double over = percent_of(*most, all) - aim("one-rule"); all > few && over > 0) {
+    if (const double over = percent_of(*most, all) - aim("one-rule"); others && all > few && over > 0) {
         measure.often = static_cast<int>(most - uses.begin());
         measure.points += uneven(over);
     }
@@ -34,16 +34,37 @@ Misfit::Measure rule_measure(const std::vector<int>& uses, const Idea& idea) {
     return measure;
 }
 
+bool has_several_rules(const ChoiceEffects& effects) {
+    const Effect* first = nullptr;
+    for (const auto& effect : effects.effects()) {
+        if (effect.judged == nullptr) continue;
+        if (first == nullptr) first = &effect;
+        if (effect.rule() != first->rule()) return true;
+    }
+    return false;
+}
+
 }  // namespace
 
-Misfit::Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas)
-    : situation_(situation), effects_(effects), ideas_(ideas), dose_(dose_of(0, situation.chart)) {}
+Misfit::Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas,
+               int usual)
+    : situation_(situation),
+      effects_(effects),
+      ideas_(ideas),
+      several_rules_(has_several_rules(effects)),
+      usual_(usual),
+      dose_(dose_of(0, situation.chart)) {}
 
 int Misfit::most_changed() const {
     return effects_.grid().size() * dose_.most / 100;
 }
 
+/// Where the plan counts changes it says how many are too many; too few are told by the cheapest choice.
 double Misfit::dose_points(const GraphPath& path) const {
+    if (situation_.plan.plan.at_most) {
+        const double fewer = percent_of(usual_ - effects_.touched(path), std::max(1, usual_));
+        return std::max(0.0, fewer) * aim("count-percent") / 100.0;
+    }
     const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
     return std::max({0.0, dose_.least - dose, dose - dose_.most});
 }
@@ -68,13 +89,14 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
 
 Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     const auto uses = effects_.uses_of(path);
-    auto measure = rule_measure(uses, idea);
+    auto measure = rule_measure(uses, idea, several_rules_);
     measure.points += dose_points(path) + distance_points(path) + idea_points(uses);
     return measure;
 }
 
 bool Misfit::heard_before(const GraphPath& path) const {
     const auto sound = effects_.sound_of(path);
+    if (!earlier_.empty() && sound == effects_.grid().as_written()) return true;
     return std::any_of(earlier_.begin(), earlier_.end(),
                        [&](const auto& before) { return effects_.differing(sound, before) == 0; });
 }

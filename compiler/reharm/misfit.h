@@ -12,8 +12,10 @@ namespace relead::reharm {
 
 class Misfit {
 public:
-    /// All must outlive it; `ideas` are those of the table.
-    Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas);
+    /// All must outlive it; `ideas` are those of the table; `usual`: how many written chords the cheapest
+    /// choice touches.
+    Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas,
+           int usual);
 
     struct Measure {
         double points = 0;  ///< 0 = meets all aims
@@ -23,7 +25,7 @@ public:
     [[nodiscard]] Measure of(const GraphPath& path, const Idea& idea) const;
     /// The most half beats that the version looked for may change.
     [[nodiscard]] int most_changed() const;
-    /// True when an earlier version sounds the same.
+    /// True when an earlier version, or after the first one the written chart, sounds the same.
     [[nodiscard]] bool heard_before(const GraphPath& path) const;
     /// Makes a path the latest of the earlier versions.
     void remember(const GraphPath& path);
@@ -40,6 +42,8 @@ private:
     const std::vector<Idea>& ideas_;
     std::vector<std::size_t> stated_;        ///< ideas that the sentences of earlier versions state
     std::vector<std::vector<int>> earlier_;  ///< their sounds
+    bool several_rules_;                     ///< the tune has room for more than one
+    int usual_;                              ///< written chords that the cheapest choice touches
     Dose dose_;
 };
 

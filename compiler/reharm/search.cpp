@@ -29,7 +29,7 @@ public:
             result_.report.stop = SearchReport::Stop::joint;
             result_.report.notes.push_back("some joints of the form kept as written");
         }
-        if (wish_.dose && !situation_.plan.plan.at_most) {
+        if (wish_.dose) {
             FreeChoice choice(situation_, pool_.placements, lattice_, graph_);
             for (int v = 0; v < wish_.versions; ++v) {
                 const auto path = choice.next();

@@ -1,6 +1,8 @@
 // compiler/reharm/search.cpp against trying everything: 5,000 small tunes of up to 12 bars with shared
 // sections, endings, budgets, locks, stacked rules and versions that keep their distance. A build that does
 // not optimise tries the first 1,000; RELEAD_SEARCH_SEEDS asks for another count.
+#include <algorithm>
+
 #include "brute_force.h"
 #include "random_tunes.h"
 #include "reharm/search.h"
@@ -68,6 +70,57 @@ std::string check_versions(const reharm::SearchResult& result, const testing::Ev
     return {};
 }
 
+/// The way among all that sounds like the version and costs as much.
+bool is_one_of(const testing::Everything& everything, const reharm::Pool& pool, const rules::Chart& chart,
+               const reharm::Found& version) {
+    const auto sound = heard(chart, version);
+    return std::any_of(everything.all.begin(), everything.all.end(), [&](const auto& way) {
+        if (way.first != version.cost) return false;
+        std::vector<const rules::Placement*> placements;
+        for (const int index : way.second)
+            placements.push_back(&pool.placements[static_cast<std::size_t>(index)].placement);
+        return testing::sound(chart, placements) == sound;
+    });
+}
+
+struct IdeasTally {
+    unsigned counted = 0, full = 0, second = 0;
+};
+
+/// Versions that are chosen by ideas from a plan that counts changes.
+void try_ideas(unsigned seed, IdeasTally& tally) {
+    std::mt19937 random(seed);
+    const auto text = testing::random_tune(random);
+    const auto few = testing::some_rules(random);
+    const auto tune = testing::read_whole(text);
+    const auto reading = testing::plain_reading(tune);
+    const auto chart = rules::make_chart(tune, reading);
+    auto plan = reharm::bind_plan(tune, few, {});
+    REQUIRE(plan.value.has_value());
+    if (!plan.value->plan.at_most) return;
+    const reharm::Situation situation{tune, chart, few, *plan.value};
+    const auto pool = testing::with_random_costs(reharm::build_pool(situation, {}), random);
+    const auto everything = testing::try_everything(situation, pool, most_ways);
+    if (everything.too_many) return;
+    ++tally.counted;
+    reharm::SearchWish wish;
+    wish.versions = 3;
+    const auto result = reharm::search(situation, pool, wish);
+    std::vector<Sound> earlier;
+    for (const auto& version : result.versions) {
+        INFO("seed " << seed << ", version " << earlier.size() + 1 << "\n" << text);
+        CHECK(is_one_of(everything, pool, chart, version));
+        auto sound = heard(chart, version);
+        CHECK(keeps_its_distance(sound, earlier, 1));
+        earlier.push_back(std::move(sound));
+    }
+    REQUIRE_FALSE(result.versions.empty());
+    int touched = 0;
+    for (const auto& judged : result.versions.front().placements) touched += judged.touched;
+    tally.full += touched >= *plan.value->plan.at_most ? 1 : 0;
+    tally.second += result.versions.size() > 1 ? 1 : 0;
+}
+
 void try_seed(unsigned seed, Tally& tally) {
     std::mt19937 random(seed);
     const auto text = testing::random_tune(random);
@@ -115,4 +168,15 @@ TEST_CASE("versions are the best of everything that could be placed", "[search]"
     CHECK(tally.stacked > seeds / 20);
     // Tunes on which choosing one by one does as well would prove little.
     CHECK(tally.greedy_worse * 5 >= tally.solved);
+}
+
+TEST_CASE("versions of a counted plan keep within its count, and each sounds otherwise", "[search]") {
+    const auto seeds = testing::how_many("RELEAD_SEARCH_SEEDS", 5000, 1000) / 10;
+    IdeasTally tally;
+    for (unsigned seed = 1; seed <= seeds; ++seed) try_ideas(seed, tally);
+    INFO(seeds << " tunes, " << tally.counted << " with a count, " << tally.full << " of them use it up, "
+               << tally.second << " have a second version");
+    CHECK(tally.counted > seeds / 4);
+    CHECK(tally.full > tally.counted / 2);
+    CHECK(tally.second > tally.counted / 2);
 }

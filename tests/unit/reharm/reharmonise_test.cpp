@@ -2,6 +2,7 @@
 #include "reharm/reharmonise.h"
 
 #include <fstream>
+#include <map>
 #include <sstream>
 
 #include "report/change_table.h"
@@ -126,6 +127,35 @@ TEST_CASE("a version about the same as an earlier one says where it differs", "[
     CHECK(changes_of(versions[1]) == "A:8 G7 > Db7\n");
     CHECK(versions[0].idea == "Tritone substitute.");
     CHECK(versions[1].idea == "Tritone substitute. Against p: new at A:8; without the change at A:4.");
+}
+
+TEST_CASE("a plan that counts changes gets versions of one idea each too", "[reharm]") {
+    const std::string changes =
+        "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7";
+    reharm::Wish wish;
+    wish.versions = 2;
+    const auto outcome = choose(
+        with_plan("  use tritone, related-ii\n  at most 6 changes in the tune\n", "band", changes), wish);
+    REQUIRE(outcome.clean());
+    REQUIRE(outcome.value->versions.size() == 2);
+    std::vector<std::string> first_words;
+    for (const auto& version : outcome.value->versions) {
+        INFO(version.idea << "\n" << changes_of(version));
+        std::map<std::string, std::size_t> uses;
+        for (const auto& change : version.changes) ++uses[change.rule];
+        CHECK(version.changes.size() > 4);
+        CHECK(version.changes.size() <= 6);
+        for (const auto& [rule, count] : uses) CHECK(count * 2 <= version.changes.size());
+        first_words.push_back(version.idea.substr(0, version.idea.find(':')));
+    }
+    CHECK(first_words == std::vector<std::string>{"Dominants from a half step above", "More ii-Vs"});
+}
+
+TEST_CASE("where a plan leaves one rule only it is used as often as the count allows", "[reharm]") {
+    const auto& versions =
+        choose(with_plan("  use tritone\n  at most 3 changes in the tune\n")).value->versions;
+    REQUIRE_FALSE(versions.empty());
+    CHECK(versions.front().changes.size() == 3);
 }
 
 TEST_CASE("what plans hold, lock, refuse and ask for", "[reharm]") {
