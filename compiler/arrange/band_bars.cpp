@@ -25,14 +25,6 @@ bool says_stop_time(const tune::Bar& bar) {
     });
 }
 
-tune::Tempo tempo_in(const tune::Section& section, int index) {
-    auto tempo = section.tempo;
-    for (int i = 0; i <= index; ++i)
-        if (const auto& bar = section.bars[static_cast<std::size_t>(i)]; bar.new_tempo)
-            tempo = *bar.new_tempo;
-    return tempo;
-}
-
 std::optional<theory::Key> key_in(const tune::Section& section, int index) {
     bool open = section.open_key;
     for (int i = 0; i <= index; ++i)
@@ -195,6 +187,14 @@ private:
 };
 
 }  // namespace
+
+tune::Tempo tempo_in(const tune::Section& section, int index) {
+    auto tempo = section.tempo;
+    for (int i = 0; i <= index; ++i)
+        if (const auto& bar = section.bars[static_cast<std::size_t>(i)]; bar.new_tempo)
+            tempo = *bar.new_tempo;
+    return tempo;
+}
 
 bool is_solo(const tune::RunningItem& item) {
     return item.open || item.each_soloist || !item.soloist.empty() || lower(item.name).rfind("solo", 0) == 0;

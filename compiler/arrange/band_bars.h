@@ -41,6 +41,9 @@ struct BandBars {
 
 [[nodiscard]] BandBars band_bars(const tune::Tune& tune, const PerformWish& wish);
 
+/// What is in force in bar `index` of a section.
+[[nodiscard]] tune::Tempo tempo_in(const tune::Section& section, int index);
+
 /// Bars of count-in: one, or two where a bar takes less than two seconds (common practice).
 [[nodiscard]] int bars_of_count_in(const tune::Tempo& tempo, const tune::Meter& meter);
 

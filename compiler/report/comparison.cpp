@@ -5,6 +5,7 @@
 #include <set>
 #include <utility>
 
+#include "arrange/band_bars.h"
 #include "arrange/lead_sheet.h"
 #include "base/fmt.h"
 #include "report/change_table.h"
@@ -106,7 +107,7 @@ private:
         result_.feel = written_.tempo.feel;
     }
 
-    [[nodiscard]] ComparedBar bare_bar(const LineBar& at) const {
+    [[nodiscard]] ComparedBar bare_bar(const LineBar& at) {
         const auto& bar = bar_of(written_, at);
         ComparedBar compared;
         compared.section = written_.sections[static_cast<std::size_t>(at.section)].name;
@@ -116,11 +117,22 @@ private:
         compared.section_begins =
             before == nullptr || before->section != compared.section || before->playing != compared.playing;
         compared.ending = ending_text(bar.ending_begins);
+        compared.new_tempo = new_tempo(at);
         compared.start = at.start;
         compared.length = at.length;
         compared.beats = bar.meter.beats;
         compared.unit = bar.meter.unit;
         return compared;
+    }
+
+    /// Pickups count as bars of their section here: what is printed over them is what starts with them.
+    std::string new_tempo(const LineBar& at) {
+        const auto tempo = arrange::tempo_in(written_.sections[static_cast<std::size_t>(at.section)], at.bar);
+        const auto before = std::exchange(tempo_, tempo);
+        if (!before || (before->beats_per_minute == tempo.beats_per_minute && before->feel == tempo.feel))
+            return "";
+        return tempo.feel.empty() ? fmt::format("{}", tempo.beats_per_minute)
+                                  : fmt::format("{} {}", tempo.beats_per_minute, tempo.feel);
     }
 
     void describe(const reharm::Version& version, const RowLine& line, ComparedRow& row) {
@@ -214,6 +226,7 @@ private:
 
     const tune::Tune& written_;
     RowLine line_;
+    std::optional<tune::Tempo> tempo_;  ///< of the last bar
     Comparison result_;
 };
 

@@ -47,8 +47,9 @@ struct ComparedBar {
     int playing = 1;  ///< 1-based: which playing of this section within the chorus
     int number = 1;   ///< printed number within its section; 0 for a pickup
     bool section_begins = false;
-    std::string ending;  ///< "1", "2,3", "last" on the first bar of an ending
-    Time start;          ///< from the start of the chorus
+    std::string ending;     ///< "1", "2,3", "last" on the first bar of an ending
+    std::string new_tempo;  ///< "96 even" where tempo or feel differs from the bar before
+    Time start;             ///< from the start of the chorus
     Time length;
     int beats = 4;
     int unit = 4;

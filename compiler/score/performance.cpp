@@ -17,10 +17,10 @@ double swung(Time at, double swing, Time grid) {
 }
 
 double swung(const Performance& performance, Time at) {
-    double swing = performance.swing;
+    SwingMark in_force{performance.grid, performance.swing};
     for (const auto& mark : performance.swings)
-        if (mark.at <= at) swing = mark.swing;
-    return swung(at, swing, performance.grid);
+        if (mark.at <= at) in_force = mark;
+    return swung(at, in_force.swing, std::max(in_force.at, performance.grid));
 }
 
 double seconds_at(const Performance& performance, Time at) {

@@ -71,7 +71,8 @@ struct Performance {
 /// `swing` and the second pressed into what is left. Quarters are counted from `grid`. Moments that do not
 /// halve the quarter (triplets, quintuplets) stay where they are.
 [[nodiscard]] double swung(Time at, double swing, Time grid = 0);
-/// The same with the swing that is in force at that moment.
+/// The same with the swing that is in force at that moment. Where it changes quarters are counted anew, so
+/// that a bar of seven eighths does not shift those after it.
 [[nodiscard]] double swung(const Performance& performance, Time at);
 
 /// Seconds from the start to a written moment, swing left aside.

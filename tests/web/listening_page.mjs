@@ -1,9 +1,10 @@
 // The listening page in a real browser, as a bandleader uses it: it says nothing on the console, asks the
 // network for nothing, plays, loops, re-letters, explains, prints on one page, and a screen reader can use it.
 //
-//   node listening_page.mjs PAGE.html [PICTURE-FOLDER] [--title "TITLE"] [--onsets "0 0.333 1"]
+//   node listening_page.mjs PAGE.html [PICTURE-FOLDER] [--title "TITLE"] [--seconds JSON]
 //
-// --onsets: when the first notes of the melody sound, in quarters after the first.
+// --seconds: when notes of the melody sound, in seconds after the first, at the tune's own tempo (`onsets`), with the
+// swing slider at its end (`wide`); how long the loop of a section lasts (`loops`); what stands over each bar (`places`).
 // The browser is CHROMIUM, else chromium of the path. Accessibility rules: axe-core (WCAG 2.1 A and AA).
 import assert from 'node:assert/strict';
 import {execFileSync} from 'node:child_process';
@@ -21,8 +22,8 @@ const axeSource = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 const words = process.argv.slice(2);
 const titleAt = words.indexOf('--title');
 const wantedTitle = titleAt < 0 ? null : words.splice(titleAt, 2)[1];
-const onsetsAt = words.indexOf('--onsets');
-const wantedOnsets = onsetsAt < 0 ? null : words.splice(onsetsAt, 2)[1].split(' ').map(Number);
+const secondsAt = words.indexOf('--seconds');
+const wanted = secondsAt < 0 ? {} : JSON.parse(words.splice(secondsAt, 2)[1]);
 const [file, pictures] = words;
 const executablePath = process.env.CHROMIUM || execFileSync('sh', ['-c', 'command -v chromium'], {encoding: 'utf8'}).trim();
 
@@ -229,9 +230,15 @@ test('keys work after a click on a button, and every loop can be ended where it 
   await close();
 });
 
-test('swings from the first full bar on, and leaves triplets alone', {skip: !wantedOnsets}, async () => {
-  const {page, close} = await open();
-  await page.evaluate(() => {
+/** When the first `count` notes of the melody start on the clock of the sound. */
+async function starts(page, count) {
+  await page.waitForFunction((many) => window.starts.length >= many, count);
+  return page.evaluate((many) => window.starts.slice(0, many), count);
+}
+/** A page that plays twice as fast as its tune, so that no one waits long: the slider scales every tempo. */
+async function openTwiceAsFast() {
+  const opened = await open();
+  await opened.page.evaluate(() => {
     window.starts = [];
     const start = OscillatorNode.prototype.start;
     OscillatorNode.prototype.start = function (at) {
@@ -239,12 +246,64 @@ test('swings from the first full bar on, and leaves triplets alone', {skip: !wan
       return start.call(this, at);
     };
   });
-  const quarters = await page.evaluate(() => JSON.parse(document.querySelector('#sound').textContent).quarters);
+  const beats = await opened.page.evaluate(() => JSON.parse(document.querySelector('#sound').textContent).beats);
+  await opened.page.fill('#tempo', String(2 * beats));
+  return opened;
+}
+function assertSeconds(heard, seconds) {
+  const own = heard.map((at) => (at - heard[0]) * 2);
+  own.forEach((at, i) => assert.ok(Math.abs(at - seconds[i]) < 0.02, `${own} is not ${seconds}`));
+}
+
+test('plays in its own time: swings from the first full bar on, leaves triplets alone, follows tempo and feel',
+     {skip: !wanted.onsets}, async () => {
+  const {page, close} = await openTwiceAsFast();
   await page.click('.play');
-  await page.waitForFunction((count) => window.starts.length >= count, wantedOnsets.length);
-  const starts = await page.evaluate(() => window.starts);
-  const heard = wantedOnsets.map((_, i) => (starts[i] - starts[0]) * quarters / 60);
-  heard.forEach((at, i) => assert.ok(Math.abs(at - wantedOnsets[i]) < 0.02, `${heard} is not ${wantedOnsets}`));
+  assertSeconds(await starts(page, wanted.onsets.length), wanted.onsets);
+  await close();
+});
+
+test('in its own time with more swing: what is even stays even', {skip: !wanted.wide}, async () => {
+  const {page, close} = await openTwiceAsFast();
+  await page.click('summary');
+  await page.fill('#swing', await page.getAttribute('#swing', 'max'));
+  await page.click('.play');
+  assertSeconds(await starts(page, wanted.wide.length), wanted.wide);
+  await close();
+});
+
+test('a loop in its own time lasts as long as its bars', {skip: !wanted.loops}, async () => {
+  for (const [section, seconds] of Object.entries(wanted.loops)) {
+    const {page, close} = await openTwiceAsFast();
+    const option = await page.$$eval('#loop option', (options, name) => {
+      const found = options.find((one) => one.textContent === name);
+      return found.value;
+    }, section);
+    await page.selectOption('#loop', option);
+    const [first, last] = option.split('-').map(Number);
+    const notes = await page.evaluate(([from, to]) => {
+      const data = JSON.parse(document.querySelector('#sound').textContent);
+      let at = 0, count = 0;
+      data.rows[0][0].forEach((value, i) => {
+        if (i % 4 !== 0) return;
+        at += value;
+        if (at >= data.bars[from][0] && at < data.bars[to][0] + data.bars[to][1]) ++count;
+      });
+      return count;
+    }, [first, last]);
+    await page.click('.play');
+    const heard = await starts(page, 2 * notes);
+    for (let i = 0; i < notes; ++i) {
+      const round = (heard[notes + i] - heard[i]) * 2;
+      assert.ok(Math.abs(round - seconds) < 0.02, `${section}: note ${i} comes again after ${round}, not ${seconds}`);
+    }
+    await close();
+  }
+});
+
+test('the strip says where tempo or feel change, in its own time', {skip: !wanted.places}, async () => {
+  const {page, close} = await open();
+  assert.deepEqual(await page.$$eval('.bar > .place', (places) => places.map((one) => one.textContent)), wanted.places);
   await close();
 });
 

@@ -103,21 +103,34 @@ std::string voice_choice(const report::Listening& page) {
     return out + "</fieldset>\n";
 }
 
+bool changes_tempo(const report::Listening& page) {
+    return !page.performances.empty() && page.performances.front().tempi.size() > 1;
+}
+
+/// In per cent, where the tune swings most.
+int most_swing(const report::Listening& page) {
+    double swing = 0.5;
+    if (!page.performances.empty()) {
+        swing = page.performances.front().swing;
+        for (const auto& mark : page.performances.front().swings) swing = std::max(swing, mark.swing);
+    }
+    return static_cast<int>(std::lround(swing * 100));
+}
+
 std::string desk(const report::Listening& page) {
     const auto& comparison = page.comparison;
-    const int swing =
-        page.performances.empty() ? 50 : static_cast<int>(std::lround(page.performances.front().swing * 100));
     std::string out =
         "<section class=\"desk\" aria-label=\"Listening\">\n"
         "<div class=\"first\"><button type=\"button\" class=\"play\">Play</button>\n";
     out += hear_choice(comparison);
     out += "<span id=\"now\" class=\"note\"></span></div>\n<div class=\"rest-of-desk\">";
     out += loop_choice(page);
-    out += slider("tempo", "Tempo", std::min(40, comparison.beats_per_minute),
-                  std::max(320, comparison.beats_per_minute), comparison.beats_per_minute, "");
+    out += slider("tempo", changes_tempo(page) ? "Tempo at the start" : "Tempo",
+                  std::min(40, comparison.beats_per_minute), std::max(320, comparison.beats_per_minute),
+                  comparison.beats_per_minute, "");
     out += "<span id=\"looped\" class=\"note\" role=\"status\"></span>\n";
     out += "<details><summary>More: voices, swing, instrument, look, print</summary>\n<div class=\"more\">\n";
-    out += voice_choice(page) + slider("swing", "Swing", 50, 75, swing, " %") +
+    out += voice_choice(page) + slider("swing", "Swing", 50, 75, most_swing(page), " %") +
            "<label>Loudness <input type=\"range\" id=\"loud\" min=\"0\" max=\"100\" value=\"70\"></label>\n" +
            reader_choice(page);
     out +=
@@ -139,7 +152,8 @@ std::string strip(const report::Listening& page, SymbolIds& symbols) {
         const auto& bar = page.comparison.bars[i];
         auto place = escape(bar.number == 0 ? bar.section + ", pickup"
                                             : fmt::format("{}:{}", bar.section, bar.number));
-        const auto ending = bar.ending.empty() ? "" : fmt::format(" · ending {}", escape(bar.ending));
+        auto ending = bar.ending.empty() ? "" : fmt::format(" · ending {}", escape(bar.ending));
+        if (!bar.new_tempo.empty()) ending += fmt::format(" · {}", escape(bar.new_tempo));
         out += fmt::format(
             "<div class=\"bar{}\" data-place=\"{}\"><button type=\"button\" class=\"place\" tabindex=\"-1\" "
             "title=\"Play from here\">{}{}</button>",
@@ -167,12 +181,6 @@ bool has_reasons(const report::Comparison& comparison) {
                        [](const report::ComparedRow& row) { return !row.changes.empty(); });
 }
 
-bool changes_tempo(const report::Listening& page) {
-    return std::any_of(page.performances.begin(), page.performances.end(), [](const score::Performance& row) {
-        return row.tempi.size() > 1 || row.swings.size() > 1;
-    });
-}
-
 }  // namespace
 
 std::string listening_page(const report::Listening& page) {
@@ -183,11 +191,6 @@ std::string listening_page(const report::Listening& page) {
         "<noscript><p>This page plays when its script may run. Changes and reasons can be read without "
         "it.</p></noscript>\n";
     out += "<p id=\"reads\" class=\"note\" role=\"status\"></p>\n";
-    if (changes_tempo(page)) {
-        out +=
-            "<p class=\"note\">This page plays the tune in its first tempo and feel throughout; the MIDI "
-            "files follow it where they change.</p>\n";
-    }
     out += legend() + strip_text;
     out += fmt::format(
         "<section id=\"why\" class=\"why\" aria-live=\"polite\" aria-label=\"Why this chord\"><p>{}</p>"

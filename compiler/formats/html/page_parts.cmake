@@ -1,5 +1,6 @@
-# cmake -DOUT=file.cpp -DCSS=page.css -DJS=page.js -P page_parts.cmake: the page's style and script as C++ text, with
-# the hashes by which the page's content-security policy lets exactly these two through.
+# cmake -DOUT=file.cpp -DCSS=page.css -DJS=a.js,b.js -P page_parts.cmake: the page's style and its scripts, in this
+# order in one scope of their own, as C++ text, with the hashes by which the page's content-security policy lets
+# exactly these through.
 
 # hash_of(VARIABLE TEXT): SHA-256 of TEXT in base64.
 function(hash_of variable text)
@@ -36,12 +37,18 @@ function(literal variable text)
 endfunction()
 
 file(READ "${CSS}" css)
-file(READ "${JS}" js)
+string(REPLACE "," ";" scripts "${JS}")
+set(js "'use strict';\n(() => {\n")
+foreach(script IN LISTS scripts)
+  file(READ "${script}" text)
+  string(APPEND js "${text}")
+endforeach()
+string(APPEND js "})();\n")
 hash_of(css_hash "${css}")
 hash_of(js_hash "${js}")
 literal(css_text "${css}")
 literal(js_text "${js}")
-file(WRITE "${OUT}.tmp" "// Made from page.css and page.js by page_parts.cmake.
+file(WRITE "${OUT}.tmp" "// Made from page.css and page_*.js by page_parts.cmake.
 #include \"formats/html/page_parts.h\"
 
 namespace relead::formats::html {

@@ -1,4 +1,4 @@
-// The listening page's style and script, built into the program from page.css and page.js.
+// The listening page's style and script, built into the program from page.css and page_*.js.
 #pragma once
 
 #include <string_view>

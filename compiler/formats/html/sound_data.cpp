@@ -52,6 +52,23 @@ std::string rows_json(const report::Listening& page) {
     return out + "]";
 }
 
+/// [[tick, value], ...]: marks from the top of the chorus on. Of those at or before it the last counts, and
+/// it stands at 0.
+template <typename Mark, typename Value>
+std::string marks_json(const std::vector<Mark>& marks, Time top, double otherwise, Value value) {
+    std::string later;
+    double first = marks.empty() ? otherwise : value(marks.front());
+    for (const auto& mark : marks) {
+        const auto at = ticks(mark.at - top);
+        if (at <= 0) {
+            first = value(mark);
+        } else {
+            later += fmt::format(",[{},{:.6g}]", at, value(mark));
+        }
+    }
+    return fmt::format("[[0,{:.6g}]{}]", first, later);
+}
+
 }  // namespace
 
 std::string sound_json(const report::Listening& page, const SymbolIds& symbols) {
@@ -60,21 +77,16 @@ std::string sound_json(const report::Listening& page, const SymbolIds& symbols) 
         bars += fmt::format("{}[{},{}]", bars.size() > 1 ? "," : "", ticks(bar.start), ticks(bar.length));
     }
     bars += "]";
-    double quarters = page.comparison.beats_per_minute;
-    double swing = 0.5;
-    Time grid = 0;
-    if (!page.performances.empty()) {
-        swing = page.performances.front().swing;
-        grid = page.performances.front().grid - page.performances.front().count_in;
-        if (!page.performances.front().tempi.empty()) {
-            quarters = page.performances.front().tempi.front().quarters_per_minute;
-        }
-    }
+    const auto first = page.performances.empty() ? score::Performance{} : page.performances.front();
+    const double beats = page.comparison.beats_per_minute;
+    const auto tempi = marks_json(first.tempi, first.count_in, beats,
+                                  [](const score::TempoMark& mark) { return mark.quarters_per_minute; });
+    const auto swings = marks_json(first.swings, first.count_in, first.swing,
+                                   [](const score::SwingMark& mark) { return mark.swing; });
     return fmt::format(
-        "{{\"bars\":{},\n\"quarters\":{:.4g},\"beats\":{},\"swing\":{:.3g},\"grid\":{},\n\"rows\":{},"
+        "{{\"bars\":{},\n\"beats\":{},\"grid\":{},\n\"tempi\":{},\n\"swings\":{},\n\"rows\":{},"
         "\n\"symbols\":{}}}",
-        bars, quarters, page.comparison.beats_per_minute, swing, ticks(grid), rows_json(page),
-        symbols.json());
+        bars, beats, ticks(first.grid - first.count_in), tempi, swings, rows_json(page), symbols.json());
 }
 
 }  // namespace relead::formats::html

@@ -86,7 +86,8 @@ TEST_CASE("sound: ticks from note to note, and a voice that sounds like an earli
     score::Performance performance;
     performance.count_in = Time(1);
     performance.swing = 0.62;
-    performance.tempi = {{Time(0), 148}};
+    performance.tempi = {{Time(0), 148}, {Time(2), 96.5}};
+    performance.swings = {{Time(0), 0.62}, {Time(2), 0.5}};
     score::SoundingVoice bass;
     bass.role = score::SoundingVoice::Role::bass;
     bass.notes = {{Time(1), Time(1, 4), 36, 90}, {Time(3, 2), Time(1, 8), 43, 80}};
@@ -96,21 +97,25 @@ TEST_CASE("sound: ticks from note to note, and a voice that sounds like an earli
     CHECK(json.find("\"bars\":[[0,1920],[1920,1920]]") != std::string::npos);
     CHECK(json.find("[[],[],[0,480,36,90,960,240,43,80],[],[]]") != std::string::npos);
     CHECK(json.find("[[],[],0,[],[]]") != std::string::npos);
-    CHECK(json.find("\"quarters\":148") != std::string::npos);
-    CHECK(json.find("\"swing\":0.62") != std::string::npos);
+    // From the top of the chorus: the count-in has gone.
+    CHECK(json.find("\"tempi\":[[0,148],[1920,96.5]]") != std::string::npos);
+    CHECK(json.find("\"swings\":[[0,0.62],[1920,0.5]]") != std::string::npos);
 }
 
-TEST_CASE("a page says what it cannot tell or play") {
+TEST_CASE("a page says when it knows no reason, and what its sliders are for") {
     auto page = page_of("Dm7 | G7 | C");
     score::Performance steady;
     steady.tempi = {{0, 120}};
     page.performances = {steady};
     auto text = formats::html::listening_page(page);
     CHECK(count(text, "No chord here has a reason of a rule to tell.") == 1);
-    CHECK(count(text, "in its first tempo and feel throughout") == 0);
+    CHECK(count(text, "<label>Tempo <input") == 1);
+    CHECK(count(text, "<output id=\"swing-out\" for=\"swing\">50 %") == 1);
     page.performances.front().tempi.push_back({1, 180});
+    page.performances.front().swings = {{0, 0.5}, {1, 0.64}};
     page.comparison.rows.front().changes.emplace_back();
     text = formats::html::listening_page(page);
     CHECK(count(text, "here you read why it stands there.") == 1);
-    CHECK(count(text, "in its first tempo and feel throughout") == 1);
+    CHECK(count(text, "<label>Tempo at the start <input") == 1);
+    CHECK(count(text, "<output id=\"swing-out\" for=\"swing\">64 %") == 1);
 }

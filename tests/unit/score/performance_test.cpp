@@ -62,6 +62,15 @@ TEST_CASE("The swing in force is the last mark's", "[score]") {
     CHECK(close(swung(performance, {9, 8}), 1.125));
 }
 
+TEST_CASE("After a bar of seven eighths quarters are counted anew", "[score]") {
+    Performance performance;
+    performance.swing = 0.5;
+    performance.swings = {{0, 0.5}, {{7, 8}, 2.0 / 3}};
+    CHECK(close(swung(performance, {7, 8}), 7.0 / 8));
+    CHECK(close(swung(performance, 1), 7.0 / 8 + 1.0 / 6));
+    CHECK(close(swung(performance, {9, 8}), 9.0 / 8));
+}
+
 TEST_CASE("Seconds follow the tempo marks", "[score]") {
     Performance performance;
     performance.tempi = {{0, 120}, {2, 60}, {3, 240}};

@@ -1,0 +1,65 @@
+// From written ticks to seconds and back: tempi and feels as they change along the tune. The two sliders scale
+// them all.
+const clock = (() => {
+  const most = Math.max(...data.swings.map(([, swing]) => swing));
+  let rate = 1;                                // of the tune's own tempi
+  let swinging = most;                         // where the tune swings most
+
+  /** The last of [tick, …] at or before `tick`. */
+  function inForce(marks, tick) {
+    let found = marks[0];
+    for (const mark of marks) if (mark[0] <= tick) found = mark;
+    return found;
+  }
+  // [tick, seconds before it, seconds a tick], at the tune's own tempi.
+  const stretches = [];
+  for (const [tick, quarters] of data.tempi) {
+    const before = stretches.at(-1);
+    const seconds = before ? before[1] + (tick - before[0]) * before[2] : 0;
+    stretches.push([tick, seconds, 60 / quarters / QUARTER]);
+  }
+  const secondsAt = (tick) => {
+    const [from, seconds, each] = inForce(stretches, tick);
+    return (seconds + (tick - from) * each) / rate;
+  };
+  function tickAt(seconds) {
+    let found = stretches[0];
+    for (const stretch of stretches) if (stretch[1] / rate <= seconds) found = stretch;
+    return found[0] + (seconds * rate - found[1]) / found[2];
+  }
+
+  /** Swing in force: where it is even it stays even, unless the whole tune is. */
+  function swingAt(tick) {
+    const own = inForce(data.swings, tick)[1];
+    return most > .5 ? .5 + (own - .5) * (swinging - .5) / (most - .5) : swinging;
+  }
+  /** Where quarters are counted from: the first full bar, or the bar in which the feel changed. */
+  const gridAt = (tick) => Math.max(data.grid, inForce(data.swings, tick)[0]);
+  /** The quarter that holds `tick`, and how far into it, 0 to 1. */
+  function quarterOf(tick) {
+    const grid = gridAt(tick);
+    const start = grid + Math.floor((tick - grid) / QUARTER) * QUARTER;
+    return [start, (tick - start) / QUARTER];
+  }
+  /** Written ticks to sounding ticks: the first half of a quarter is stretched, the second pressed. */
+  function stretched(tick) {
+    const [start, part] = quarterOf(tick), swing = swingAt(tick);
+    return start + (part < .5 ? part * 2 * swing : swing + (part - .5) * 2 * (1 - swing)) * QUARTER;
+  }
+  /** And back. */
+  function written(sounding) {
+    const [start, part] = quarterOf(sounding), swing = swingAt(sounding);
+    return start + (part < swing ? part / swing / 2 : .5 + (part - swing) / (1 - swing) / 2) * QUARTER;
+  }
+  /** When a note sounds: what does not halve the quarter (triplets) stays where it is, as in the MIDI files. */
+  const swung = (tick) => ((tick - gridAt(tick)) % (QUARTER / 32) === 0 ? stretched(tick) : tick);
+
+  return {
+    setRate(value) { rate = value; },
+    setSwing(value) { swinging = value; },
+    /** Seconds from the top, unhurried: a moment that swings stands where its note sounds. */
+    ofNote: (tick) => secondsAt(swung(tick)),
+    ofPlace: (tick) => secondsAt(stretched(tick)),
+    placeAt: (seconds) => written(tickAt(seconds)),
+  };
+})();
