@@ -1,4 +1,5 @@
-// The front of the compiler: a text as a checked tune, its key heard in the chords where it states none.
+// The front of the compiler: a text as a checked tune, its key heard in the chords where it states none, and
+// held against them where it states one.
 #pragma once
 
 #include <relead/outcome.h>

@@ -93,9 +93,35 @@ private:
         }
     }
 
+    /// The chords are heard against the key that the header gives. Neighbours of one sound pass: the same
+    /// tonic in another mode, a mode with the signature that is heard. A few bars do not make a key.
+    void compare_key() {
+        constexpr int enough_bars = 8;
+        std::size_t bars = 0;
+        for (const auto& section : tune_.sections) bars += section.bars.size();
+        // A version that Relead wrote is in the key of its tune, however far its chords lead.
+        if (estimate_ == nullptr || !tune_.given_key || tune_.stamp || bars < enough_bars) return;
+        if (sink_.has_errors()) return;
+        const auto& given = *tune_.given_key;
+        const auto heard = estimate_(tune_);
+        const bool same_tonic = theory::pitch_class(given.tonic) == theory::pitch_class(heard.tonic);
+        const bool same_scale =
+            theory::is_modal(given) && (theory::signature(given) - theory::signature(heard)) % 12 == 0;
+        if (same_tonic || same_scale) return;
+        const auto name = theory::to_string(heard);
+        sink_
+            .emit(
+                text::Code::key_heard_otherwise, tree_.header.key->span,
+                fmt::format("The key is given as {}; the chords suggest {}.", theory::to_string(given), name))
+            .fix(tree_.header.key->span, "key " + name, fmt::format("write key {}", name));
+    }
+
     /// A missing key is estimated; sections that state none take it.
     void settle_key() {
-        if (tree_.header.key) return;
+        if (tree_.header.key) {
+            compare_key();
+            return;
+        }
         if (estimate_ != nullptr) tune_.key = estimate_(tune_);
         for (std::size_t i = 0; i < tune_.sections.size(); ++i) {
             const auto& groups = tree_.sections[i].groups;

@@ -11,11 +11,12 @@
 
 namespace relead::tune {
 
-/// The home key of a tune that states none, from its chords.
+/// The home key of a tune, from its chords alone.
 using KeyEstimate = theory::Key (*)(const Tune&);
 
 /// Reads a whole tune: syntax::parse_tune, then lowering and checks. A tune without a key gets the one of
-/// `estimate`, or C major without one; a remark says so.
+/// `estimate`, or C major without one; a remark says so, and another one when a given key is not the one that
+/// `estimate` finds.
 [[nodiscard]] Outcome<Tune> read_tune(const text::Source& source, const Limits& limits = {},
                                       KeyEstimate estimate = nullptr);
 

@@ -34,3 +34,33 @@ TEST_CASE("a form of dominants in the bridge does not make a blues of the tune",
         "| F7 |\n");
     CHECK(theory::to_string(pipeline::read_tune(source).value->key) == "Bb major");
 }
+
+TEST_CASE("a given key that the chords do not bear out is remarked", "[pipeline]") {
+    const auto remarks = [](const std::string& key, const std::string& changes, const std::string& top = "") {
+        const text::Source source("test.tune", top + "tune \"T\"\nkey " + key +
+                                                   "\nmeter 4/4\ntempo 120\nsection A\nchanges | " + changes +
+                                                   " |\n");
+        const auto tune = pipeline::read_tune(source);
+        REQUIRE(tune.value);
+        CHECK(theory::to_string(tune.value->key) == key);
+        CHECK(tune.clean());
+        std::string sentences;
+        for (const auto& one : tune.diagnostics) {
+            CHECK(one.code == "key-heard-otherwise");
+            CHECK(one.severity == Severity::remark);
+            sentences += one.sentence;
+        }
+        return sentences;
+    };
+    const std::string in_c = "Cmaj7 | Am7 | Dm7 | G7 | Em7 A7 | Dm7 G7 | C6 | C6";
+    CHECK(remarks("C major", in_c).empty());
+    CHECK(remarks("G major", in_c) == "The key is given as G major; the chords suggest C major.");
+    CHECK(remarks("A minor", in_c) == "The key is given as A minor; the chords suggest C major.");
+    // The same tonic in another mode, a mode of the scale that is heard: not worth a word.
+    CHECK(remarks("C blues", in_c).empty());
+    CHECK(remarks("G mixolydian", in_c).empty());
+    CHECK(remarks("D mixolydian", in_c) == "The key is given as D mixolydian; the chords suggest C major.");
+    // Seven bars are too few to hear a key in; a version is in the key of its tune.
+    CHECK(remarks("G major", "Cmaj7 | Am7 | Dm7 | G7 | Dm7 | G7 | C6").empty());
+    CHECK(remarks("G major", in_c, "-- version \"mild\" 0123abcd\n").empty());
+}
