@@ -2,19 +2,24 @@
 
 #include <algorithm>
 #include <array>
-#include <cstdlib>
+#include <iterator>
+#include <stdexcept>
+#include <string_view>
+
+#include "analysis/tables/local_key_fit.h"
+#include "analysis/tables/local_key_weights.h"
 
 namespace relead::analysis {
 namespace {
 
 constexpr int keys = 24;
-constexpr int change_near = 150;  // to a neighbour on the circle of fifths or a relative, in hundredths
-constexpr int change_far = 190;
-constexpr int home_a_bar = 12;
-constexpr int stated_a_bar = 40;  // the key that a section states for itself
-constexpr int cadence = 45;       // for each chord of a cadence onto a tonic that lasts a bar or more
-constexpr int brief_cadence = 20;
-constexpr int in_mode = 40;  // a chord of the scale under a modal home key, for each bar
+
+/// A weight that the table lacks stops the compiler.
+consteval int weight(std::string_view name) {
+    for (const auto& row : tables::local_key_weight_rows)
+        if (row.name == name) return row.value;
+    throw std::invalid_argument("local-key-weights.txt lacks this weight");
+}
 
 Tonality key_of(int state) {
     return {state % 12, state >= 12};
@@ -23,67 +28,39 @@ int state_of(const Tonality& key) {
     return key.tonic + (key.minor ? 12 : 0);
 }
 
-/// How well a chord fits into a key, for each bar that it lasts: hundredths.
-int fit_major(int degree, Sound sound) {
-    const bool dominant = is_dominant_like(sound);
-    switch (degree) {
-        case 0:
-            return sound == Sound::major ? 40 : dominant ? 18 : sound == Sound::diminished ? 15 : 5;
-        case 2:
-            return sound == Sound::minor_seventh || sound == Sound::minor ? 38 : dominant ? 22 : 20;
-        case 4:
-            return sound == Sound::minor_seventh     ? 30
-                   : dominant                        ? 20
-                   : sound == Sound::half_diminished ? 14
-                                                     : 5;
-        case 5:
-            return sound == Sound::major ? 38 : dominant ? 18 : 20;
-        case 7:
-            return dominant ? 40 : sound == Sound::major ? 25 : sound == Sound::minor_seventh ? 10 : 5;
-        case 9:
-            return sound == Sound::minor_seventh || sound == Sound::minor ? 32 : dominant ? 20 : 5;
-        case 10:
-            return dominant ? 20 : 4;
-        case 1:
-            return dominant ? 14 : sound == Sound::diminished ? 18 : 2;
-        case 3:
-            return sound == Sound::diminished ? 18 : 5;
-        case 6:
-            return sound == Sound::half_diminished || sound == Sound::diminished ? 14 : 0;
-        case 8:
-            return dominant ? 12 : sound == Sound::major ? 8 : sound == Sound::diminished ? 14 : 0;
-        default:
-            return sound == Sound::half_diminished ? 20 : dominant ? 14 : 4;
+/// Rows come by half steps above the tonic, twelve of major keys, then twelve of minor ones.
+constexpr bool rows_in_order() {
+    constexpr std::string_view roots[] = {"1", "b2", "2", "b3", "3", "4", "#4", "5", "b6", "6", "b7", "7"};
+    if (std::size(tables::local_key_fit_rows) != keys) return false;
+    for (std::size_t i = 0; i < keys; ++i) {
+        const auto& row = tables::local_key_fit_rows[i];
+        if (row.root != roots[i % 12] || row.mode != (i < 12 ? "major" : "minor")) return false;
     }
+    return true;
 }
+static_assert(rows_in_order(), "local-key-fit.txt: rows by half steps, major before minor");
 
-int fit_minor(int degree, Sound sound) {
-    const bool dominant = is_dominant_like(sound);
-    const bool minor = sound == Sound::minor_seventh || sound == Sound::minor;
-    switch (degree) {
-        case 0:
-            return minor ? 40 : dominant ? 14 : 5;
-        case 2:
-            return sound == Sound::half_diminished ? 38 : dominant ? 20 : minor ? 8 : 5;
-        case 3:
-            return sound == Sound::major ? 22 : 6;
-        case 5:
-            return minor ? 34 : dominant ? 18 : 5;
-        case 7:
-            return dominant ? 40 : minor ? 12 : 5;
-        case 8:
-            return sound == Sound::major ? 28 : dominant ? 22 : 2;
-        case 10:
-            return dominant ? 20 : sound == Sound::major ? 10 : 2;
-        case 1:
-            return dominant ? 14 : sound == Sound::major ? 12 : 0;
-        case 9:
-            return sound == Sound::half_diminished ? 18 : 4;
-        case 11:
-            return sound == Sound::diminished ? 28 : 4;
-        default:
-            return sound == Sound::diminished ? 12 : 2;
+/// How well a chord fits into a key, for each bar that it lasts: hundredths.
+int fit_of(const Tonality& key, const Heard& chord) {
+    const auto at = static_cast<std::size_t>(up(key.tonic, chord.root) + (key.minor ? 12 : 0));
+    const auto& row = tables::local_key_fit_rows[at];
+    switch (chord.sound) {
+        case Sound::major:
+            return row.maj;
+        case Sound::minor_seventh:
+            return row.min7;
+        case Sound::half_diminished:
+            return row.hdim;
+        case Sound::minor:
+            return row.min;
+        case Sound::dominant:
+            return row.dom;
+        case Sound::suspended:
+            return row.sus;
+        case Sound::diminished:
+            return row.dim;
     }
+    return 0;
 }
 
 int change_cost(int from, int to) {
@@ -92,7 +69,7 @@ int change_cost(int from, int to) {
     const int relative_a = a.minor ? (a.tonic + 3) % 12 : a.tonic;  // signatures as major tonics
     const int relative_b = b.minor ? (b.tonic + 3) % 12 : b.tonic;
     const int distance = up(relative_a, relative_b);
-    return distance == 0 || distance == 5 || distance == 7 ? change_near : change_far;
+    return distance == 0 || distance == 5 || distance == 7 ? weight("change-near") : weight("change-far");
 }
 
 class Path {
@@ -131,12 +108,11 @@ private:
     int fit(int i, int state) const {
         const auto key = key_of(state);
         const auto& chord = chords_[at(i)];
-        const int degree = up(key.tonic, chord.root);
-        int value = key.minor ? fit_minor(degree, chord.sound) : fit_major(degree, chord.sound);
-        if (mode_ && key == home_ && lies_in(chord, *mode_)) value = in_mode;
+        int value = fit_of(key, chord);
+        if (mode_ && key == home_ && lies_in(chord, *mode_)) value = weight("in-mode");
         const double bars = std::clamp(chord.length, 0.5, 4.0);
-        const int ground =
-            chord.stated ? (key == *chord.stated ? stated_a_bar : 0) : (key == home_ ? home_a_bar : 0);
+        const int ground = chord.stated ? (key == *chord.stated ? weight("stated") : 0)
+                                        : (key == home_ ? weight("home") : 0);
         return static_cast<int>(bars * (value + ground)) + extra_[at(i)][at(state)];
     }
 
@@ -152,7 +128,7 @@ private:
             is_dominant_like(chords_[at(i + 1)].sound))
             return;  // the goal is the ii of what follows
         const int state = state_of({goal.root, minor});
-        const int bonus = goal.length >= 1 ? cadence : brief_cadence;
+        const int bonus = goal.length >= 1 ? weight("cadence") : weight("brief-cadence");
         extra_[at(i)][at(state)] += bonus;
         extra_[at(i - 1)][at(state)] += bonus;
         if (i > 1 && up(chords_[at(i - 2)], dominant) == 5 && is_minor_seventh_like(chords_[at(i - 2)].sound))
@@ -164,7 +140,8 @@ private:
         int source = state;
         int value = 0;
         if (i == 0) {
-            value = state == state_of(home_) ? 0 : -change_near;  // a tune that starts away from home
+            value =
+                state == state_of(home_) ? 0 : -weight("change-near");  // a tune that starts away from home
         } else {
             value = best[at(i - 1)][at(state)];
             for (int n = 0; n < keys; ++n) {

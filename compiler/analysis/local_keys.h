@@ -1,4 +1,5 @@
-// The key in which each chord is heard, by dynamic programming over the chords of a chorus.
+// The key in which each chord is heard, by dynamic programming over the chords of a chorus: what
+// grammar/local-key-fit.txt and grammar/local-key-weights.txt add up to.
 #pragma once
 
 #include <optional>

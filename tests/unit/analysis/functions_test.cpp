@@ -36,6 +36,9 @@ TEST_CASE("two-five-ones") {
         {"minor seventh as tonic", "OMT", "C minor", "Dm7b5 | G7 | Cm7 | Cm7", "iiø7 V7 i7 i7", "P D T T"},
         {"without its ii", "OMT", "F major", "Fmaj7 | C7 | Fmaj7 | Fmaj7", "Imaj7 V7 Imaj7 Imaj7", "T D T T"},
         {"without its tonic", "OMT", "C major", "Cmaj7 | Cmaj7 | Dm7 | G7", "Imaj7 Imaj7 ii7 V7", "T T P D"},
+        {"in minor, without its ii", "OMT", "C minor", "Cm6 | G7b9 | Cm6 | Cm6", "i6 V7b9 i6 i6", "T D T T"},
+        {"in minor, without its tonic", "OMT", "C minor", "Cm7 | Cm7 | Dm7b5 | G7b9", "i7 i7 iiø7 V7b9",
+         "T T P D"},
         {"suspended dominant", "CP", "C major", "Dm7 | G7sus4 G7 | Cmaj7 | Cmaj7",
          "ii7 V7sus4 V7 Imaj7 Imaj7", "P D D T T"},
         {"suspension alone", "CP", "C major", "Cmaj7 | G9sus4 | Cmaj7 | Cmaj7", "Imaj7 V9sus4 Imaj7 Imaj7",
@@ -137,6 +140,22 @@ TEST_CASE("diminished chords of every kind") {
          "IVmaj7 #iv°7 I/5 V7/ii ii7 V7 I I", "P pd T D P D T T"},
         {"leading note", "CP", "C minor", "Cm7 | Bdim7 | Cm7 | Cm7", "i7 vii°7 i7 i7", "T pd T T"},
     });
+}
+
+// OMT, "Embellishing chords": the common-tone diminished chord holds the root of the chord that it colours.
+TEST_CASE("common-tone diminished chords are told from passing ones") {
+    const std::vector<std::pair<std::string, std::string>> rows = {
+        {"C6 | Cdim7 | C6 | C6", "1"},                // the root stays in the bass
+        {"C6 | D#dim7 | C6 | C6", "1"},               // or above it
+        {"Cdim7 | C6 | Dm7 | G7", "0"},               // the tonic held back
+        {"C6 | C#dim7 | Dm7 | G7", ""},               // passing upwards
+        {"C6 | Bdim7 | C6 | C6", ""},                 // leading tone
+        {"Fmaj7 | F#dim7 | C/G | A7 | Dm7 | G7", ""}  // the bass walks
+    };
+    for (const auto& [changes, held] : rows) {
+        INFO(changes);
+        CHECK(testing::chords_with(analysed("C major", changes), &analysis::ChordFact::common_tone) == held);
+    }
 }
 
 TEST_CASE("borrowed chords") {
