@@ -11,6 +11,7 @@
 #include "pipeline/listening_page.h"
 #include "pipeline/midi_file.h"
 #include "pipeline/slip_bars.h"
+#include "report/signs.h"
 #include "text/source.h"
 
 namespace relead::pipeline {
@@ -81,7 +82,7 @@ private:
             wish.version = comparison_.rows[row].name;
             if (comparison_.rows[row].soloist) wish.version += " (for the soloist)";
             wish.row = aligned.rows[row].name;
-            wish.idea = comparison_.rows[row].idea;
+            wish.idea = report::with_signs(comparison_.rows[row].idea);
             wish.stamp = comparison_.rows[row].stamp;
             auto name = fmt::format("{}.{}.slip", stem_, compared_.words[row]);
             if (instrument != nullptr) name += "." + std::string(instrument->id);

@@ -303,7 +303,7 @@ test('a loop in its own time lasts as long as its bars', {skip: !wanted.loops}, 
 
 test('the strip says where tempo or feel change, in its own time', {skip: !wanted.places}, async () => {
   const {page, close} = await open();
-  assert.deepEqual(await page.$$eval('.bar > .place', (places) => places.map((one) => one.textContent)), wanted.places);
+  assert.deepEqual(await page.$$eval('.bar .place', (places) => places.map((one) => one.textContent)), wanted.places);
   await close();
 });
 

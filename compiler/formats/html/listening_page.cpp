@@ -9,6 +9,7 @@
 #include "formats/html/reasons.h"
 #include "formats/html/sound_data.h"
 #include "formats/html/strip.h"
+#include "report/signs.h"
 
 namespace relead::formats::html {
 
@@ -26,7 +27,7 @@ std::string head(const report::Listening& page) {
 
 std::string header(const report::Comparison& comparison) {
     std::string facts = escape(comparison.composer);
-    for (const auto& fact : {comparison.key, comparison.meter,
+    for (const auto& fact : {report::with_signs(comparison.key), comparison.meter,
                              fmt::format("{} {}", comparison.beats_per_minute, comparison.feel)}) {
         if (!fact.empty()) facts += (facts.empty() ? "" : " · ") + escape(fact);
     }
@@ -121,9 +122,10 @@ std::string desk(const report::Listening& page) {
     const auto& comparison = page.comparison;
     std::string out =
         "<section class=\"desk\" aria-label=\"Listening\">\n"
-        "<div class=\"first\"><button type=\"button\" class=\"play\">Play</button>\n";
+        "<div class=\"first\"><span><button type=\"button\" class=\"play\">Play</button>"
+        "<span id=\"now\" class=\"note\"></span></span>\n";
     out += hear_choice(comparison);
-    out += "<span id=\"now\" class=\"note\"></span></div>\n<div class=\"rest-of-desk\">";
+    out += "</div>\n<div class=\"rest-of-desk\">";
     out += loop_choice(page);
     out += slider("tempo", changes_tempo(page) ? "Tempo at the start" : "Tempo",
                   std::min(40, comparison.beats_per_minute), std::max(320, comparison.beats_per_minute),
@@ -154,10 +156,15 @@ std::string strip(const report::Listening& page, SymbolIds& symbols) {
                                             : fmt::format("{}:{}", bar.section, bar.number));
         auto ending = bar.ending.empty() ? "" : fmt::format(" · ending {}", escape(bar.ending));
         if (!bar.new_tempo.empty()) ending += fmt::format(" · {}", escape(bar.new_tempo));
+        const auto who = bar.section_begins && !page.comparison.rows.empty()
+                             ? fmt::format(" <span class=\"who\" aria-hidden=\"true\">{}</span>",
+                                           escape(page.comparison.rows.front().name))
+                             : "";
         out += fmt::format(
-            "<div class=\"bar{}\" data-place=\"{}\"><button type=\"button\" class=\"place\" tabindex=\"-1\" "
-            "title=\"Play from here\">{}{}</button>",
-            bar.section_begins ? " begins" : "", place, place, ending);
+            "<div class=\"bar{}\" data-place=\"{}\"><div class=\"over\"><button type=\"button\" "
+            "class=\"place\" "
+            "tabindex=\"-1\" title=\"Play from here\">{}{}</button>{}</div>",
+            bar.section_begins ? " begins" : "", place, place, ending, who);
         for (std::size_t row = 0; row < bar.rows.size(); ++row) out += bar_svg(page, i, row, range, symbols);
         out += "</div>\n";
     }

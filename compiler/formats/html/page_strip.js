@@ -10,7 +10,18 @@ function showRows() {
     const row = Number(part.dataset.row);
     part.classList.toggle('noprint', row !== heard && !(heard === 0 && row === 1));
   }
+  underline();
 }
+
+/** Lines under changed symbols as long as these are with the fonts at hand. */
+function underline() {
+  for (const mark of $$('.bar > svg:not([hidden]) .c > path')) {
+    const symbol = mark.parentNode.querySelector('.s');
+    const length = symbol.getComputedTextLength();
+    if (length > 0) mark.setAttribute('d', mark.getAttribute('d').replace(/h[\d.]+$/, `h${length.toFixed(1)}`));
+  }
+}
+addEventListener('resize', underline);
 
 function letter(reader) {
   for (const text of $$('text[data-i]')) {
@@ -24,6 +35,7 @@ function letter(reader) {
       spot.setAttribute('aria-label', text.textContent + label.slice(label.indexOf(', ')));
     }
   }
+  underline();
   for (const text of $$('text.g')) text.toggleAttribute('hidden', reader !== 0);
   $('#reads').textContent = reader === 0 ? '' :
     `Symbols as read by: ${$('#reader').selectedOptions[0].textContent}. The sound and the reasons stay at concert pitch.`;
@@ -76,7 +88,7 @@ function draw() {
     shown = bar;
     element.append(cursor);
     cursor.hidden = false;
-    $('#now').textContent = element.dataset.place;
+    $('#now').textContent = `at ${element.dataset.place}`;
     if (playing() && $('#follow').checked) {
       const box = element.getBoundingClientRect();
       const top = $('.first').getBoundingClientRect().bottom;

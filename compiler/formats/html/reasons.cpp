@@ -2,6 +2,7 @@
 
 #include "base/fmt.h"
 #include "formats/html/escape.h"
+#include "report/signs.h"
 
 namespace relead::formats::html {
 
@@ -12,27 +13,34 @@ std::string item(std::string_view term, std::string_view words) {
     return fmt::format("<div><dt>{}</dt><dd>{}</dd></div>", term, escape(words));
 }
 
+std::string words(std::string_view prose) {
+    return escape(report::with_signs(prose));
+}
+std::string motion(std::string_view tones) {
+    return escape(report::motion_with_signs(tones));
+}
+
 std::string one_reason(const report::ChangeRow& change, std::size_t row, std::size_t index) {
     auto out = fmt::format("<li id=\"r{}-{}\"><h3>{}: <b class=\"new\">{}</b> instead of {} · {}</h3>", row,
-                           index, escape(change.place), escape(change.new_changes),
-                           escape(change.old_changes), escape(change.rule));
-    out += fmt::format("<p>{}</p>", escape(change.reason));
+                           index, escape(change.place), words(change.new_changes), words(change.old_changes),
+                           words(change.rule));
+    out += fmt::format("<p>{}</p>", words(change.reason));
     if (!change.new_motion.empty()) {
-        out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", escape(change.new_motion),
-                           change.old_motion.empty() ? "" : " (written: " + escape(change.old_motion) + ")");
+        out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", motion(change.new_motion),
+                           change.old_motion.empty() ? "" : " (written: " + motion(change.old_motion) + ")");
     }
     if (!change.melody.empty()) {
         const bool says_so = change.melody.find("elody") != std::string::npos;
-        out += fmt::format("<p class=\"move\">{}{}</p>", says_so ? "" : "Melody: ", escape(change.melody));
+        out += fmt::format("<p class=\"move\">{}{}</p>", says_so ? "" : "Melody: ", words(change.melody));
     }
-    if (!change.note.empty()) out += fmt::format("<p class=\"move\">{}</p>", escape(change.note));
+    if (!change.note.empty()) out += fmt::format("<p class=\"move\">{}</p>", words(change.note));
     return out + fmt::format("<p class=\"move\">Outside: {} of 5</p></li>\n", change.outside);
 }
 
 std::string one_row(const report::Comparison& comparison, std::size_t row) {
     const auto& version = comparison.rows[row];
     auto out = fmt::format("<section data-row=\"{}\"><h2>{}</h2>\n", row, escape(version.name));
-    if (!version.idea.empty()) out += fmt::format("<p>{}</p>\n", escape(version.idea));
+    if (!version.idea.empty()) out += fmt::format("<p>{}</p>\n", words(version.idea));
     out += "<dl class=\"sum\">";
     if (row > 0) {
         out += item("Changes", fmt::format("{}, in {} bars", version.changes.size(), version.bars_changed));
@@ -64,7 +72,7 @@ std::string reasons(const report::Comparison& comparison) {
 
 std::string footer_text(const report::Comparison& comparison) {
     std::string out;
-    for (const auto& note : comparison.notes) out += fmt::format("<p>{}</p>", escape(note));
+    for (const auto& note : comparison.notes) out += fmt::format("<p>{}</p>", words(note));
     for (const auto& row : comparison.rows) {
         if (!row.stamp.empty()) out += fmt::format("<p>{}</p>", escape(row.stamp));
     }

@@ -7,6 +7,7 @@
 
 #include "base/fmt.h"
 #include "formats/html/escape.h"
+#include "report/signs.h"
 
 namespace relead::formats::html {
 
@@ -18,8 +19,8 @@ constexpr int height = 90;
 constexpr double anchor = 7;        ///< from a chord's moment to its symbol and thread node
 constexpr double slope = 22;        ///< a thread leaves its tone this long before it arrives
 constexpr double symbol_base = 27;  ///< base line of the symbols
-constexpr double threads_top = 46;
-constexpr double threads_bottom = 82;
+constexpr double threads_top = 44;
+constexpr double threads_bottom = 77;
 
 using report::ListenedChord;
 using report::ThreadPoint;
@@ -169,7 +170,7 @@ std::string tone_names(const Picture& picture, const ListenedChord& chord, doubl
     std::string out;
     for (std::size_t i = 0; i < chord.threads.size(); ++i) {
         const auto& point = chord.threads[i];
-        out += fmt::format("<text class=\"g\" x=\"{}\" y=\"{}\">{}</text>", number(x),
+        out += fmt::format("<text class=\"g\" x=\"{}\" y=\"{}\" aria-hidden=\"true\">{}</text>", number(x),
                            number(picture.y_of(point.height) + (i == 1 ? -2.5 : 9.5)), escape(point.name));
     }
     return out;
@@ -208,7 +209,8 @@ std::string chord_group(const Picture& picture, std::size_t index, SymbolIds& sy
     const auto& seen = listened.symbols.front();
     const auto label = fmt::format("{}{}{}, {}: {} instead of {}, {}", seen.root, seen.suffix,
                                    seen.bass.empty() ? "" : "/" + seen.bass, reason->place,
-                                   reason->new_changes, reason->old_changes, reason->rule);
+                                   report::with_signs(reason->new_changes),
+                                   report::with_signs(reason->old_changes), report::with_signs(reason->rule));
     // The tones of a change are what the eye looks for first; the other rows' names would only crowd it.
     return fmt::format(
         "<g class=\"c\" tabindex=\"{}\" role=\"button\" data-r=\"{}\" data-c=\"{}\" "
@@ -244,10 +246,9 @@ std::string bar_svg(const report::Listening& page, std::size_t bar, std::size_t 
                            width, height, row, escape(name));
     out += time_line(picture);
     out += threads(picture);
-    if (compared.section_begins) {
-        out += fmt::format("<text class=\"n\" x=\"{}\" y=\"-3\" text-anchor=\"end\">{}</text>", width - 4,
-                           escape(name));
-    }
+    // The written row's name stands beside the bar's address.
+    if (compared.section_begins && row > 0)
+        out += fmt::format("<text class=\"n\" y=\"-3\" aria-hidden=\"true\">{}</text>", escape(name));
     for (std::size_t i = 0; i < picture.chords().size(); ++i) out += chord_group(picture, i, symbols);
     return out + "</svg>";
 }
