@@ -257,7 +257,7 @@ private:
             charge(verdict_, "level", judged_.outside - 1);
         }
         charge(verdict_, "stacked", placement_.depth() - 1);
-        charge(verdict_, "touched", judged_.touched - 1);
+        charge(verdict_, "touched", std::max(0, judged_.touched - 1));
         charge_melody();
         charge_place();
         int long_symbols = 0, brief = 0;

@@ -4,6 +4,8 @@
 #include <map>
 #include <tuple>
 
+#include "tune/spot.h"
+
 namespace relead::reharm {
 namespace {
 
@@ -65,6 +67,8 @@ public:
             from = to;
         }
         pool_.depth_reached = from < all_.size() && wish_.depth > 1;
+        if (pool_.depth_reached)
+            pool_.notes.push_back("no more than " + tune::count_of(wish_.depth, "rule") + " on one another");
         finish();
         return std::move(pool_);
     }
@@ -155,8 +159,8 @@ private:
             if (kept <= wish_.alternatives || wish_.explain) continue;
             const int dropped = kept - wish_.alternatives;
             pool_.dropped += dropped;
-            pool_.dropped_at.push_back(std::to_string(dropped) + " dropped at " +
-                                       rules::place_name(situation_.chart, start));
+            pool_.notes.push_back(std::to_string(dropped) + " dropped at " +
+                                  rules::place_name(situation_.chart, start));
         }
     }
 

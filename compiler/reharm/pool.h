@@ -20,9 +20,10 @@ struct PoolWish {
 struct Pool {
     std::vector<Judged> placements;  ///< by place, then cost, then rule; boundaries judged only in `explain`
     int built = 0;                   ///< different placements, before any was dropped
-    std::vector<std::string> dropped_at;  ///< "12 dropped at B:5"
     int dropped = 0;
     bool depth_reached = false;  ///< rules could have been stacked further
+    /// What was cut: "12 dropped at B:5", "no more than 2 rules on one another".
+    std::vector<std::string> notes;
 };
 
 [[nodiscard]] Pool build_pool(const Situation& situation, const PoolWish& wish);

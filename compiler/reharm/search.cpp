@@ -7,6 +7,7 @@
 #include "reharm/lattice.h"
 #include "reharm/takes.h"
 #include "text/diagnose.h"
+#include "tune/spot.h"
 
 namespace relead::reharm {
 
@@ -30,6 +31,8 @@ public:
             result_.report.notes.push_back("some joints of the form kept as written");
         }
         if (wish_.dose) {
+            result_.report.exact = false;
+            result_.report.free = true;
             FreeChoice choice(situation_, pool_.placements, lattice_, graph_);
             for (int v = 0; v < wish_.versions; ++v) {
                 const auto path = choice.next();
@@ -52,7 +55,7 @@ private:
         report.stop = pool_.dropped > 0     ? SearchReport::Stop::alternatives
                       : pool_.depth_reached ? SearchReport::Stop::depth
                                             : SearchReport::Stop::complete;
-        report.notes = pool_.dropped_at;
+        report.notes = pool_.notes;
     }
     bool find_version(int number) {
         const auto path = path_for(number);
@@ -68,7 +71,10 @@ private:
         for (int wanted = wish_.least_difference > 0 ? wish_.least_difference : quarter; wanted > 0;
              wanted /= 2) {
             const auto found = best_path_counting(graph_.graph, differences(wanted), wish_.labels);
-            if (found.path) return found.path;
+            if (found.path) {
+                if (wish_.least_difference == 0 && wanted < quarter) tell_nearness(number, wanted);
+                return found.path;
+            }
             if (found.limit_met) {
                 result_.report.exact = false;
                 result_.report.stop = SearchReport::Stop::labels;
@@ -76,6 +82,10 @@ private:
             if (wish_.least_difference > 0) return std::nullopt;
         }
         return std::nullopt;
+    }
+    void tell_nearness(int number, int least) {
+        result_.report.notes.push_back("version " + std::to_string(number + 1) + " is sure to differ in " +
+                                       tune::count_of(least, "chord") + " only");
     }
     Found read(const GraphPath& path) const {
         Found found;

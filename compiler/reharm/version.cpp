@@ -44,17 +44,18 @@ std::string_view to_string(SearchReport::Stop stop) {
             return "labels";
         case SearchReport::Stop::joint:
             return "joint";
-        case SearchReport::Stop::greedy:
-            return "greedy";
     }
     return "";
 }
 
 std::string to_string(const SearchReport& report) {
-    const auto among = " among the " + std::to_string(report.built) + " alternatives built";
-    auto text = report.stop == SearchReport::Stop::greedy   ? "chosen one by one from" + among.substr(6)
-                : report.stop == SearchReport::Stop::labels ? "good" + among + "; the best was not waited for"
-                                                            : "best" + among;
+    if (report.built == 0) return "nothing to choose from";
+    const auto built = "the " + std::to_string(report.built) +
+                       (report.built == 1 ? " alternative built" : " alternatives built");
+    auto text = report.free ? "picked for its idea from " + built
+                : report.stop == SearchReport::Stop::labels
+                    ? "good among " + built + "; the best was not waited for"
+                    : "best among " + built;
     for (const auto& note : report.notes) text += "; " + note;
     return text;
 }

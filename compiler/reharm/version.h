@@ -46,15 +46,20 @@ struct Version {
 };
 
 struct SearchReport {
-    enum class Stop { complete, depth, alternatives, labels, joint, greedy };
+    /// What was cut first: nothing; rules on rules beyond a depth; alternatives that start at one chord;
+    /// partial paths looked at; ends of parts that had to stay as written.
+    enum class Stop { complete, depth, alternatives, labels, joint };
+    /// Every version is the one of least cost among the alternatives built, at its distance from those before
+    /// it. Never so where versions are chosen freely.
     bool exact = false;
-    Stop stop = Stop::greedy;
+    bool free = false;  ///< chosen for one idea and a share of the tune, not by cost alone
+    Stop stop = Stop::complete;
     int built = 0;                   ///< alternatives built
     int dropped = 0;                 ///< alternatives dropped by a limit
-    std::vector<std::string> notes;  ///< "12 dropped at B:5"
+    std::vector<std::string> notes;  ///< what was cut, in words: "12 dropped at B:5"
 };
 [[nodiscard]] std::string_view to_string(SearchReport::Stop stop);
-/// "best among the 1842 alternatives built; 12 dropped at B:5"
+/// "best among the 1842 alternatives built; 12 dropped at B:5". Never claims more than was done.
 [[nodiscard]] std::string to_string(const SearchReport& report);
 
 }  // namespace relead::reharm
