@@ -198,6 +198,14 @@ bool belongs_to(const Heard& chord, const Tonality& key) {
     return degree == 2 || degree == 4 || degree == 9;
 }
 
+/// bIII7 and bVI7 of I bIII7 bVI7 bII7: nobody rests on bVI or bII there, so that they are no goals to name a
+/// dominant by; the turnaround is called by its degrees (common practice, no source).
+bool on_the_far_side(const ChorusReading& reading, int i, int goal, const Tonality& key) {
+    const int degree = up(key.tonic, reading.at(goal).root);
+    return reading.turnaround[static_cast<std::size_t>(i)] && is_dominant_like(reading.at(goal).sound) &&
+           (degree == 8 || degree == 1);
+}
+
 }  // namespace
 
 std::vector<Duty> functions_of(const ChorusReading& reading) {
@@ -230,7 +238,8 @@ std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& du
     const auto stroke = "/" + roman_of(reading, duty.goal, key, local_tonic);
     switch (duty.function) {
         case Function::dominant:
-            return to_tonic ? plain : plain_numeral(*chord.chord, goal_tonic) + stroke;
+            if (to_tonic || on_the_far_side(reading, i, duty.goal, key)) return plain;
+            return plain_numeral(*chord.chord, goal_tonic) + stroke;
         case Function::substitute_dominant: {
             auto name = plain_numeral(*chord.chord, goal_tonic);
             const auto suffix = name.find_first_not_of("b#iIvV");

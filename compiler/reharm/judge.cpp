@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "reharm/altered_symbol.h"
+#include "reharm/bass_line.h"
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
 #include "reharm/pair.h"
@@ -40,7 +42,9 @@ public:
         refuse_by_plan();
         refuse_locked();
         refuse_new_roots_over_bass();
+        refuse_broken_bass_line();
         refuse_short();
+        refuse_repeated();
         if (const auto sentence = refuse_inside(situation_.rules, placement_))
             refuse(Refusal::Kind::guide_tone, *sentence);
         judge_the_melody();
@@ -72,9 +76,10 @@ private:
         for (auto& chord : placement_.chords) {
             if (chord.kept_from) continue;
             const auto before = chord.chord;
-            chord.chord =
-                with_melody_tensions(situation_.tune, *chart_.melodies, written(placement_.begin).ref.section,
-                                     {before, start() + chord.at, chord.length});
+            const int section = written(placement_.begin).ref.section;
+            TimedChord timed{before, start() + chord.at, chord.length};
+            timed.chord = with_melody_tensions(situation_.tune, *chart_.melodies, section, timed);
+            chord.chord = as_players_write(*chart_.melodies, section, timed);
             if (chord.chord == before) continue;
             if (!coloured_.empty()) coloured_ += " ";
             coloured_ += "The melody colours " + theory::to_string(before) + " into " +
@@ -211,6 +216,11 @@ private:
             }
         }
     }
+    void refuse_broken_bass_line() {
+        if (superimposed()) return;
+        if (auto sentence = breaks_bass_line(chart_, placement_))
+            refuse(Refusal::Kind::bass, std::move(*sentence));
+    }
     static int sounding_root(const theory::Chord& chord) {
         return theory::pitch_class(chord.bass.value_or(chord.root));
     }
@@ -235,6 +245,15 @@ private:
                                             std::to_string(rounded / 100) + "." +
                                             (rounded % 100 < 10 ? "0" : "") + std::to_string(rounded % 100) +
                                             " seconds: too short to play.");
+            return;
+        }
+    }
+    void refuse_repeated() {
+        for (std::size_t i = 1; i < placement_.chords.size(); ++i) {
+            const auto& from = placement_.chords[i - 1];
+            const auto& to = placement_.chords[i];
+            if ((from.kept_from && to.kept_from) || !stands_still(from.chord, to.chord)) continue;
+            refuse(Refusal::Kind::same, theory::to_string(to.chord) + " would stand twice in a row.");
             return;
         }
     }

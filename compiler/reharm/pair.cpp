@@ -15,11 +15,6 @@ const rules::NewChord* fresh(const End& end, bool at_its_end) {
     return chord.kept_from ? nullptr : &chord;
 }
 
-bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
-    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
-    return up == 5 || up == 0 || up == 1 || up == 2 || up == 10 || up == 11;
-}
-
 void put(std::vector<CostTerm>& terms, std::string_view name, int times) {
     if (times != 0) terms.push_back({std::string(name), weight(name) * times});
 }
@@ -38,6 +33,8 @@ std::optional<Refusal> refused(const rules::RuleSet& rules, const End& left, con
     if (left.placement && unmet(left.placement->right, *right.chord))
         return Refusal{Refusal::Kind::rule,
                        "It needs another chord after it than " + theory::to_string(*right.chord) + "."};
+    if ((fresh(left, true) || fresh(right, false)) && stands_still(*left.chord, *right.chord))
+        return Refusal{Refusal::Kind::same, theory::to_string(*right.chord) + " would stand twice in a row."};
     if (right.placement && unmet(right.placement->left, *left.chord))
         return Refusal{Refusal::Kind::rule,
                        "It needs another chord before it than " + theory::to_string(*left.chord) + "."};
@@ -45,6 +42,24 @@ std::optional<Refusal> refused(const rules::RuleSet& rules, const End& left, con
 }
 
 }  // namespace
+
+bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
+    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    return up == 5 || up == 0 || up == 1 || up == 2 || up == 10 || up == 11;
+}
+
+bool stands_still(const theory::Chord& from, const theory::Chord& to) {
+    const auto bass = [](const theory::Chord& chord) {
+        return theory::pitch_class(chord.bass.value_or(chord.root));
+    };
+    const auto kind = rules::kind_of(from);
+    if (from.is_none() || theory::pitch_class(from.root) != theory::pitch_class(to.root) ||
+        bass(from) != bass(to) || kind != rules::kind_of(to))
+        return false;
+    // Cm Cm(b6) is a line; G7 G13 is not.
+    constexpr auto triads = rules::major_triad | rules::minor_triad;
+    return (kind & triads) == 0 || (from.quality == to.quality && from.extra == to.extra);
+}
 
 int PairVerdict::cost(const std::vector<std::string_view>& left_out) const {
     int sum = 0;

@@ -27,8 +27,15 @@ struct PairVerdict {
     [[nodiscard]] int cost(const std::vector<std::string_view>& left_out = {}) const;
 };
 
-/// `left` then `right`. Refused when a guide tone of a new chord would skip or leap on arrival, or when a
-/// rule needs another chord there.
+/// A falling fifth, a step, or the same root.
+[[nodiscard]] bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to);
+
+/// The same kind of chord on the same root and bass: where one of the two is new, a change that the author
+/// wrote has gone.
+[[nodiscard]] bool stands_still(const theory::Chord& from, const theory::Chord& to);
+
+/// `left` then `right`. Refused when a guide tone of a new chord would skip or leap on arrival, when the two
+/// are one chord twice, or when a rule needs another chord there.
 [[nodiscard]] PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& right);
 
 /// Guide tones from `left` into `right`, along the threads of its rule when `left` is a new chord.

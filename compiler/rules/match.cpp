@@ -44,7 +44,8 @@ private:
         std::vector<int> tried;
         for (const auto& pattern : rule_.find.run.front().alternatives) {
             const auto degree = *pattern.degree;
-            found.tonic = spot.chord.root - theory::interval_of_degree(degree.degree, degree.alteration);
+            found.tonic =
+                heard_as(spot.chord).root - theory::interval_of_degree(degree.degree, degree.alteration);
             const int pitch_class = theory::pitch_class(found.tonic);
             if (std::find(tried.begin(), tried.end(), pitch_class) != tried.end()) continue;
             tried.push_back(pitch_class);
@@ -52,10 +53,11 @@ private:
         }
     }
     /// Where an element that starts at `at` may end: after one chord, or where the same chord, repeated
-    /// over bar lines, ends.
+    /// over bar lines, ends. What a rule wrote beside the same chord of the author's is another one.
     std::vector<int> ends(int at) const {
         int end = at + 1;
-        while (end < chart_.size() && chart_.joined(end - 1) && chart_.at(end).chord == chart_.at(at).chord)
+        while (end < chart_.size() && chart_.joined(end - 1) && chart_.at(end).made == chart_.at(at).made &&
+               chart_.at(end).chord == chart_.at(at).chord)
             ++end;
         if (end == at + 1) return {end};
         return {at + 1, end};
@@ -88,8 +90,11 @@ private:
     void explain_kind(const Found& found, int at) {
         const auto& element = rule_.find.run[found.ranges.size()];
         const auto& chord = chart_.at(at).chord;
-        if (kind_of(chord) != suspended || found.ranges.size() + 1 != rule_.find.run.size()) return;
+        const auto heard = heard_as(chord);
+        if (heard.kind != suspended || found.ranges.size() + 1 != rule_.find.run.size()) return;
         auto stand_in = chord;
+        stand_in.root = heard.root;
+        stand_in.bass.reset();
         stand_in.quality = *theory::find_quality("7");
         stand_in.extra.clear();
         if (!matches(element, stand_in, found.tonic)) return;

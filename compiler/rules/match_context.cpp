@@ -23,15 +23,25 @@ bool asks_context(const Clause& clause) {
 
 }  // namespace
 
+Heard heard_as(const theory::Chord& chord) {
+    constexpr int whole_step = 2;
+    const bool four_over_dominant =
+        chord.bass && theory::chord_class(chord) == theory::ChordClass::major &&
+        (theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 12) % 12 == whole_step;
+    if (four_over_dominant || theory::is_two_over_dominant(chord)) return {*chord.bass, suspended};
+    return {chord.root, kind_of(chord)};
+}
+
 bool goes_on_as(const theory::Chord& a, const theory::Chord& b) {
     return a.is_none() == b.is_none() && theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
            a.quality == b.quality && a.extra == b.extra;
 }
 
 bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic) {
-    if (!is_a(chord, pattern.kinds)) return false;
+    const auto heard = heard_as(chord);
+    if ((heard.kind & pattern.kinds) == 0) return false;
     if (!pattern.degree) return true;
-    return theory::pitch_class(chord.root) == theory::pitch_class(theory::note_at(tonic, *pattern.degree));
+    return theory::pitch_class(heard.root) == theory::pitch_class(theory::note_at(tonic, *pattern.degree));
 }
 
 bool matches(const Element& element, const theory::Chord& chord, theory::NoteName tonic) {

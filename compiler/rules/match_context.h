@@ -21,6 +21,13 @@ struct Found {
     theory::NoteName tonic;
 };
 
+/// What a chord is to a rule that looks for chords: Dm7/G and F/G are heard as the suspended dominant on G
+/// (common practice, no source), every other chord as its symbol says.
+struct Heard {
+    theory::NoteName root;
+    Kind kind = no_chord;
+};
+[[nodiscard]] Heard heard_as(const theory::Chord& chord);
 /// The same root and quality, whatever the bass: one chord that goes on.
 [[nodiscard]] bool goes_on_as(const theory::Chord& a, const theory::Chord& b);
 [[nodiscard]] bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic);

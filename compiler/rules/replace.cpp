@@ -141,6 +141,18 @@ private:
         }
         return false;
     }
+    /// A chord that stands there anyway is the author's own and nothing new (Imaj7 where Cmaj7 is written).
+    void keep_what_is_written(Time at, NewChord& chord) const {
+        Time edge = 0;
+        for (int i = found_.begin; i < found_.end && edge <= at; ++i) {
+            const auto& spot = chart_.at(i);
+            if (edge == at && spot.chord == chord.strict) {
+                chord.strict = spot.chord;
+                chord.kept_from = i;
+            }
+            edge += spot.length;
+        }
+    }
     void add(int index, Time at, Time length) {
         const auto& item = rule_.write[static_cast<std::size_t>(index)];
         NewChord chord;
@@ -156,6 +168,7 @@ private:
             chord.strict.root = theory::note_at(found_.tonic, item.degree);
             chord.strict.quality = item.quality;
             chord.strict.extra = item.extra;
+            keep_what_is_written(at, chord);
         }
         set_bass(item, chord.strict);
         chord.chord = chord.strict;
