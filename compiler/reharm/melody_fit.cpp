@@ -85,22 +85,34 @@ private:
     const theory::Key& key_;
 };
 
-std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& now) {
+bool stands_as_written(const TimedChord& chord, const std::vector<TimedChord>& before) {
+    return std::any_of(before.begin(), before.end(), [&](const TimedChord& old) {
+        return old.chord == chord.chord && old.start < chord.start + chord.length &&
+               chord.start < old.start + old.length;
+    });
+}
+
+/// The worst that there is to say: a new clash, one that the written chord had too, a held colour.
+std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
+                         const std::vector<TimedChord>& now) {
     if (!verdict.known) return "Melody unknown: not checked.";
-    std::string clash, colour;
-    for (std::size_t i = 0, n = 0; i < now.size(); ++i) {
-        for (; n < verdict.notes.size() && verdict.notes[n].chord == static_cast<int>(i); ++n) {
-            const auto& note = verdict.notes[n];
-            const auto fact = theory::to_string(theory::name_of(note.pitch)) + " is the " +
-                              theory::to_string(note.degree) + " of " + theory::to_string(now[i].chord);
-            if (note.fit == NoteFit::clash && !note.clashed_before && clash.empty())
-                clash = fact + ": it clashes.";
-            if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0 && colour.empty())
-                colour = fact + ".";
+    std::string clash, old_clash, colour;
+    for (const auto& note : verdict.notes) {
+        const auto& chord = now[static_cast<std::size_t>(note.chord)];
+        const auto fact = theory::to_string(theory::name_of(note.pitch)) + " is the " +
+                          theory::to_string(note.degree) + " of " + theory::to_string(chord.chord);
+        if (note.fit == NoteFit::clash && !note.clashed_before) {
+            if (clash.empty()) clash = fact + ": it clashes.";
+        } else if (note.fit == NoteFit::clash) {
+            if (old_clash.empty() && !stands_as_written(chord, before))
+                old_clash = fact + ": it clashes, as with the written chord.";
+        } else if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0) {
+            if (colour.empty()) colour = fact + ".";
         }
     }
     if (!clash.empty()) return clash;
     const std::string rest = verdict.partly ? " Part of the melody is unknown." : "";
+    if (!old_clash.empty()) return old_clash + rest;
     return (colour.empty() ? "The melody fits." : colour) + rest;
 }
 
@@ -154,7 +166,7 @@ MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodi
             verdict.notes.back().chord = static_cast<int>(c);
         }
     }
-    verdict.sentence = sentence_for(verdict, now);
+    verdict.sentence = sentence_for(verdict, before, now);
     return verdict;
 }
 
