@@ -147,10 +147,7 @@ bool Examiner::analysis_holds(const Condition& condition, const Found& found) co
             const auto& word = condition.words.front();
             if (word == "related ii") return fact.related_ii;
             if (word == "blues tonic") return fact.blues_tonic;
-            std::string function(analysis::to_string(fact.function));
-            std::replace(function.begin(), function.end(), '_', ' ');
-            std::replace(function.begin(), function.end(), '-', ' ');
-            return function == word;
+            return analysis::to_string(fact.function) == word;
         }
         case ConditionKind::in_blues:
             return chart_.home.mode == theory::Mode::blues;

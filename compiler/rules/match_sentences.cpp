@@ -39,9 +39,7 @@ std::string wanted(const Element& element, theory::NoteName tonic) {
 std::string function_words(const analysis::ChordFact& fact) {
     if (fact.blues_tonic) return "a tonic of the blues";
     if (fact.related_ii) return "a related ii";
-    std::string words(analysis::to_string(fact.function));
-    std::replace(words.begin(), words.end(), '_', ' ');
-    std::replace(words.begin(), words.end(), '-', ' ');
+    const std::string words(analysis::to_string(fact.function));
     return words == "other" ? "something else" : (words == "auxiliary diminished" ? "an " : "a ") + words;
 }
 
