@@ -23,7 +23,7 @@ constexpr std::array<int, most_bars + 1> cost_of_count{20, 14, 5, 2, 0, 4, 9};
 constexpr std::size_t many_symbols = 6;
 constexpr int many_notes = 16;
 constexpr int systems_a_page = 11;
-constexpr int systems_of_two_staves = 7;
+constexpr int systems_of_two_staves = 6;  // seven run over the page of readers that ignore the staff size
 constexpr int systems_lost_to_lyrics = 3;
 
 int symbol_width(const score::Harmony& harmony) {

@@ -1,5 +1,5 @@
 // Systems and pages: four bars a line where they fit, lines that keep the phrases of four together, a
-// new line at each section, pickups not counted; eleven systems a page, seven of two staves, three
+// new line at each section, pickups not counted; eleven systems a page, six of two staves, three
 // fewer with lyrics.
 #pragma once
 

@@ -18,9 +18,10 @@ void break_lines_alike(const SheetForm& form, score::Score& sheet);
 [[nodiscard]] std::vector<std::size_t> system_starts(const score::Part& part);
 
 /// Writes `texts[i]`, paragraphs, below the last staff of system i, and breaks pages where systems and texts
-/// no longer fit. They stand with the music as words of several lines: texts at the foot of a page are passed
-/// over by some readers and run into the heading by others. Lines that no page could hold are left out, and
-/// the last line says how many.
+/// no longer fit: neither in the sheet's staff size nor for readers that set every staff 7 mm high. They
+/// stand with the music as words of several lines: texts at the foot of a page are passed over by some
+/// readers and run into the heading by others. Lines that no page could hold are left out, and the last line
+/// says how many.
 void write_below(const std::vector<std::vector<std::string>>& texts, score::Score& sheet);
 
 /// Millimetres from the upper edge of the page to below the last system, texts included, were they all on

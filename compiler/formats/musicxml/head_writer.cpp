@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "formats/musicxml/title_lines.h"
 #include "text/source.h"
 
 namespace relead::formats {
@@ -151,19 +152,36 @@ void write_credit(Sink& sink, int page, const Credit& credit) {
     sink.text(credit.text);
 }
 
-/// As large as the page is wide: a serif letter is about half as wide as high.
-std::string title_size(const std::string& title) {
-    constexpr int largest = 22, smallest = 10, points_across = 1000;
-    const int letters = std::max(1, text::display_width(title));
-    return std::to_string(std::clamp(points_across / letters, smallest, largest));
+/// Readers that set credits in three columns of lines, all in one size, would run a long title into what
+/// stands beside it: columns that a line holds, and what a title may take of it.
+bool needs_lines_of_its_own(const score::Score& score) {
+    constexpr int columns = 90, gap = 2;
+    const int beside = std::max(text::display_width(score.corner), text::display_width(score.composer));
+    return text::display_width(score.title) > columns - 2 * (beside + gap);
+}
+
+void write_title(Sink& sink, const score::Score& score, const Page& page) {
+    const int top = page.height - page.top;
+    const auto title = title_lines(score.title);
+    const auto size = std::to_string(title.size);
+    const bool own_lines = needs_lines_of_its_own(score);
+    int y = top;
+    for (const auto& line : title.lines) {
+        write_credit(sink, 1, {y == top ? "title" : "", line, page.centre(), y, "center", size});
+        if (own_lines) {  // blanks that hold the columns beside it free
+            write_credit(sink, 1, {"", "\u00a0", page.left, y, "left", "10"});
+            write_credit(sink, 1, {"", "\u00a0", page.right_edge(), y, "right", "10"});
+        }
+        y -= title.size * 5 / 2;
+    }
 }
 
 void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     const int top = page.height - page.top;
     const int above = top + 40;  // in the margin: a long title reaches neither corner nor stamp
     const int bottom = page.bottom - 10;
-    const auto size = title_size(score.title);
-    write_credit(sink, 1, {"title", score.title, page.centre(), top, "center", size});
+    constexpr int columns_on_later_pages = 60;
+    write_title(sink, score, page);
     write_credit(sink, 1, {"part name", score.corner, page.left, above, "left", "12"});
     write_credit(sink, 1, {"composer", score.composer, page.right_edge(), top - 50, "right", "10"});
     write_credit(sink, 1, {"lyricist", score.lyricist, page.left, top - 50, "left", "10"});
@@ -173,7 +191,9 @@ void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     write_credit(sink, 1, {"rights", score.rights, page.centre(), bottom, "center", "8"});
     for (int number = 1; number <= score.pages; ++number) {
         const bool first = number == 1;
-        const auto text = first || score.stamp.empty() ? score.stamp : score.title + " \u00b7 " + score.stamp;
+        const auto text = first || score.stamp.empty()
+                              ? score.stamp
+                              : clipped(score.title, columns_on_later_pages) + " \u00b7 " + score.stamp;
         write_credit(sink, number, {"", text, page.right_edge(), above, "right", "9"});
     }
 }

@@ -3,7 +3,8 @@
 xsd: valid by the W3C schema of MusicXML 4.0, whose place is RELEAD_MUSICXML_XSD.
 readers: valid by the DTD of 3.0 without what 4.0 added, sound by our own rules; and in two independent readers (npm
 packages verovio and opensheetmusicdisplay) every row has every chord symbol at its beat: the same number in each measure
-of each staff, at the same time. A sheet with one symbol moved must be refused by both, else the check could not fail.
+of each staff, at the same time. Pages fit in staves of 7 mm. A sheet with one symbol moved and one without its page
+breaks must be refused, else the checks could not fail.
 usage: check_compare.py xsd|readers; the program is RELEAD_BINARY
 """
 
@@ -25,8 +26,8 @@ import musicxml_validator as validator
 MEI = "{http://www.music-encoding.org/ns/mei}"
 RELEAD = os.environ["RELEAD_BINARY"]
 ONE_SYSTEM = "[Warning] Requesting layout with encoded breaks but nothing provided in the data"  # of short slips
-# Two versions, one of them for the soloist or unfolded; two tunes side by side; guide tones on small staves.
-WISHES = [["--versions", "2"], ["--versions", "2", "--outside", "5", "--guide-tones"], ["--for", "alto-sax,trombone"]]
+# Two versions or five, one of them for the soloist or unfolded; two tunes side by side; guide tones on small staves.
+WISHES = [["--versions", "2"], ["--versions", "5"], ["--versions", "2", "--outside", "5", "--guide-tones"], ["--for", "alto-sax,trombone"]]
 
 
 def write(folder):
@@ -86,6 +87,12 @@ def with_a_symbol_moved(path):
     sheets.fail(["no chord symbol could be moved"])
 
 
+def without_page_breaks(path):
+    damaged = path.with_name("unbroken.musicxml")
+    damaged.write_text(path.read_text(encoding="utf-8").replace("new-page=", "new-system="), encoding="utf-8")
+    return damaged
+
+
 def expected(path, problems):
     """{(staff, measure, quarters)} of all chord symbols, and the number of staves. Staves are counted through the parts."""
     text = path.read_text(encoding="utf-8")
@@ -135,6 +142,7 @@ def check_verovio(path, stem, result, places, root, problems):
     pages = 1 + sum(1 for p in root.find("part").iter("print") if p.get("new-page") == "yes")
     if report["pages"] != pages:
         problems.append(f"{path.name}: {report['pages']} pages in verovio, the sheet has {pages}")
+    problems += sheets.overrun(path.name, stem, report["pages"])
     read, unit = [], Fraction(1)
     measures = root.find("part").findall("measure")
     for number, measure in enumerate(ElementTree.parse(f"{stem}.mei").getroot().iter(MEI + "measure")):
@@ -169,14 +177,16 @@ def check_osmd(files, places, staves, problems):
             problems.append(f"{path.name}: OSMD misses {sorted(lost)[:4]} and has {sorted(more)[:4]}")
 
 
-def check_refusals(path, places, staves, root):
-    """Both readers must notice a symbol that was moved."""
+def check_refusals(path, places, staves, root, longest):
+    """Both readers must notice a symbol that was moved, and a page that holds too much."""
     damaged = with_a_symbol_moved(path)
     by_verovio, by_osmd = [], []
     check_verovio(*with_verovio(damaged), places, root, by_verovio)
     check_osmd([damaged], {damaged: places}, {damaged: staves}, by_osmd)
-    return [f"{name} does not notice a moved symbol" for name, problems in
-            (("verovio", by_verovio), ("OSMD", by_osmd)) if not any("misses [(" in p for p in problems)]
+    problems = [f"{name} does not notice a moved symbol" for name, problems in
+                (("verovio", by_verovio), ("OSMD", by_osmd)) if not any("misses [(" in p for p in problems)]
+    _, stem, _ = with_verovio(without_page_breaks(longest))
+    return problems + ([] if sheets.overrun("", stem, 1) else ["a sheet that runs over its page is not noticed"])
 
 
 def check_readers(compared, slips):
@@ -191,7 +201,8 @@ def check_readers(compared, slips):
         for path, stem, result in pool.map(with_verovio, chosen):
             check_verovio(path, stem, result, places[path], roots[path], problems)
     check_osmd(chosen, places, staves, problems)
-    problems += check_refusals(compared[0], places[compared[0]], staves[compared[0]], roots[compared[0]])
+    problems += check_refusals(compared[0], places[compared[0]], staves[compared[0]], roots[compared[0]],
+                               max(compared, key=lambda path: path.read_text(encoding="utf-8").count("new-page=")))
     symbols = sum(sum(places[path].values()) for path in chosen)
     sheets.finish(problems, len(chosen), f"sheets with {symbols} chord symbols keep every row at its beats")
 

@@ -2,7 +2,7 @@
 
 For each sheet of a covering set: it loads without a word of warning; the MEI that it makes has the same measures, notes
 and chord symbols at the same beats; repeats and endings are unfolded alike; no two chord symbols overlap in its picture;
-a tune of 32 bars is one page; a transposed sheet sounds like the concert one, and slashes are silent.
+a tune of 32 bars is one page, and nothing runs over the lower margin of a page in staves of 7 mm; a transposed sheet sounds like the concert one, and slashes are silent.
 usage: check_verovio.py SHEET_WRITER
 """
 
@@ -207,6 +207,7 @@ def check_sheet(path, stem, result, problems):
         problems.append(f"{name}: {report['pages']} pages, the sheet has {breaks + 1}")
     if len(part) <= 34 and report["pages"] != 1 and not name.startswith("guides"):
         problems.append(f"{name}: {len(part)} bars on {report['pages']} pages")
+    problems += sheets.overrun(name, stem, report["pages"])
     count = 0
     for page in range(1, report["pages"] + 1):
         count += check_overlaps(name, f"{stem}-{page}.svg", problems)

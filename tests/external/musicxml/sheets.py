@@ -4,9 +4,11 @@ import pathlib
 import subprocess
 import sys
 import tempfile
+import xml.etree.ElementTree as ElementTree
 
 HERE = pathlib.Path(__file__).resolve().parent
 ROOT = HERE.parents[2]
+SVG = "{http://www.w3.org/2000/svg}"
 sys.path.insert(0, str(ROOT / "tests" / "support"))
 
 # Options of the sheet writer that change what is on the page; every tune is written in each way.
@@ -60,6 +62,25 @@ def npm_package(name):
     if not folder.is_dir():
         skip(f"npm package {name} is not installed (npm ci in tests/external)")
     return folder
+
+
+def overrun(name, stem, pages):
+    """Pages of Verovio's pictures whose lowest ink lies below the lower margin of 10 mm, the rights line apart."""
+    found = []
+    for page in range(1, pages + 1):
+        svg = ElementTree.parse(f"{stem}-{page}.svg").getroot()
+        inner = svg.find(f"{SVG}svg")
+        height, margin = float(inner.get("viewBox").split()[3]), 1000
+        for footer in list(svg.iter(f"{SVG}g")):
+            for child in [c for c in footer if "pgFoot" in (c.get("class") or "")]:
+                footer.remove(child)
+        # Boxes count from the upper margin, in hundredths of a millimetre.
+        ends = [float(r.get("y")) + float(r.get("height")) for r in svg.iter(f"{SVG}rect")]
+        if not ends:
+            found.append(f"{name}: nothing stands on page {page}")
+        elif max(ends) + margin > height - margin:
+            found.append(f"{name}: page {page} runs over by {(max(ends) + 2 * margin - height) / 100:.1f} mm")
+    return found
 
 
 def finish(problems, count, what):

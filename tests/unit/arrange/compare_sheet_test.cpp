@@ -161,9 +161,9 @@ TEST_CASE("pages: systems and their texts fit, filled about alike") {
     const auto tune = long_tune(14);
     const auto rows = two_rows(tune, 5, "Db7");
     const auto plain = arrange::compare_sheet(tune, rows, {});
-    // 14 systems of two staves: seven fit an A4 page.
-    CHECK(plain.pages == 2);
-    CHECK(plain.systems_a_page == 7);
+    // 14 systems of two staves: seven fit an A4 page in the sheet's size, six in staves of 7 mm.
+    CHECK(plain.pages == 3);
+    CHECK(plain.systems_a_page == 5);
     arrange::CompareSheetWish wish;
     wish.reasons = {std::string(3000, 'x')};
     for (std::size_t i = 0; i < wish.reasons[0].size(); i += 6) wish.reasons[0][i] = ' ';

@@ -1,4 +1,5 @@
 // compiler/formats/musicxml/: measures, notes, directions. Order of elements: W3C MusicXML 4.0 schema.
+#include "formats/musicxml/title_lines.h"
 #include "musicxml_tree.h"
 
 namespace {
@@ -20,6 +21,12 @@ score::Direction direction(Kind kind, Time at, const char* text = "", const char
     result.text = text;
     result.target = target;
     return result;
+}
+
+std::string repeated(const std::string& text, int times) {
+    std::string out;
+    for (int i = 0; i < times; ++i) out += text;
+    return out;
 }
 
 Tree transposed(int fifths, int octaves) {
@@ -285,7 +292,7 @@ TEST_CASE("credits do not run into each other, however long they are") {
         return tree[path.c_str()];
     };
     const auto count = tree.count("//credit[@page='1']/credit-words");
-    REQUIRE(count == 7);
+    REQUIRE(count == 9);  // two blanks beside the title
     for (std::size_t i = 1; i <= count; ++i) {
         const double size = std::stod(credit(i, "/@font-size")) * tenths_a_point;
         double letters = 0;
@@ -317,7 +324,41 @@ TEST_CASE("a title is as large as the page is wide") {
     score.title = std::string(70, 'n');
     CHECK(Tree(score)["//credit[credit-type='title']/credit-words/@font-size"] == "14");
     score.title = std::string(400, 'n');
-    CHECK(Tree(score)["//credit[credit-type='title']/credit-words/@font-size"] == "10");
+    CHECK(Tree(score)["//credit[credit-type='title']/credit-words/@font-size"] == "11");
+    CHECK(Tree(score)["//work-title"] == score.title);
+}
+
+TEST_CASE("long titles: two lines between words or letters, the rest is left out") {
+    const struct {
+        std::string title;
+        std::vector<std::string> lines;
+    } rows[] = {
+        {"Lamps", {"Lamps"}},
+        {std::string(85, 'n'), {std::string(85, 'n')}},
+        {"The Night the Harbour Master Lost His Keys and Found Them Again in the Pocket of Another Coat",
+         {"The Night the Harbour Master Lost His Keys and Found",
+          "Them Again in the Pocket of Another Coat"}},
+        {std::string(200, 'n'), {std::string(75, 'n'), std::string(74, 'n') + "…"}},
+        // No half letters: a wide one takes two columns.
+        {repeated("船", 60), {repeated("船", 36), repeated("船", 24)}},
+    };
+    for (const auto& row : rows) CHECK(formats::title_lines(row.title).lines == row.lines);
+    CHECK(formats::clipped("Lamps along the quay", 12) == "Lamps along…");
+    CHECK(formats::clipped("Lamps", 5) == "Lamps");
+    CHECK(formats::clipped("e\u0301e\u0301e\u0301e\u0301", 3) == "e\u0301e\u0301…");
+}
+
+TEST_CASE("a title that would meet its neighbours in columns of lines has lines of its own") {
+    auto score = score_of({four_quarters()});
+    const auto blanks = [&] { return Tree(score).count("//credit[credit-words='\u00a0']"); };
+    score.corner = "Concert pitch";
+    score.composer = "I. Quay";
+    score.title = std::string(60, 'n');
+    CHECK(blanks() == 0);
+    score.corner = "Comparison of three versions";
+    CHECK(blanks() == 2);
+    score.title = std::string(100, 'n');
+    CHECK(blanks() == 4);
 }
 
 TEST_CASE("scores of several parts: names, groups, channels, marks for all on top only") {
