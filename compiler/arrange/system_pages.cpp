@@ -56,8 +56,9 @@ Sizes sizes_of(const score::Score& sheet) {
     return sizes;
 }
 
-/// Measured in the pages of Verovio 6.3, which takes no staff size from a sheet, over all sample tunes with
-/// two to five versions: the most that occurred, in millimetres.
+/// In millimetres, measured in the pages of Verovio 6.3, which takes no staff size from a sheet, over all
+/// sample tunes with five versions, and with two and guide tones. Distances below systems and headings are
+/// the most that occurred; staves stand 17.4 apart in nearly all systems, up to 19.2 where notes push them.
 Sizes unscaled_sizes_of(const score::Score& sheet) {
     constexpr double heading_above = 28, above = 10, both_margins = 20;
     constexpr double staff_step = 17.5, one_staff = 7, next_system = 13.4, next_bare_system = 16.8, end = 3;
