@@ -68,7 +68,8 @@ MelodyCount melody_count(const reharm::Version& version) {
 
 class Comparing {
 public:
-    explicit Comparing(const tune::Tune& written) : written_(written), line_(row_line(written, written)) {
+    explicit Comparing(const tune::Tune& written)
+        : written_(written), line_(row_line(written, written)), soloist_(soloist_line(written)) {
         head();
         for (const auto& bar : line_.bars) result_.bars.push_back(bare_bar(bar));
         ComparedRow row;
@@ -184,7 +185,7 @@ private:
                 auto& last = chords.back();
                 last.guide_tones = threads.tones_of(chord.ref);
                 if (from == chord.start + shift) last.push = chord.push;
-                last.changed = row > 0 && differs(last.chord, from, to);
+                last.changed = row > 0 && differs(line.soloist ? soloist_ : line_, last.chord, from, to);
                 if (last.changed && version != nullptr) last.change = change_at(*version, tune, chord);
             }
             const bool any =
@@ -203,10 +204,10 @@ private:
         return compared;
     }
 
-    /// Somewhere in [from, to) the written changes sound otherwise, or are silent.
-    [[nodiscard]] bool differs(const theory::Chord& chord, Time from, Time to) const {
+    /// Somewhere in [from, to) the written row sounds otherwise, or is silent.
+    static bool differs(const RowLine& written, const theory::Chord& chord, Time from, Time to) {
         Time covered = from;
-        for (const auto& before : line_.chords) {
+        for (const auto& before : written.chords) {
             if (before.end() <= from || before.start >= to) continue;
             if (before.start > covered || !sounds_alike(before.chord, chord)) return true;
             covered = before.end();
@@ -226,6 +227,7 @@ private:
 
     const tune::Tune& written_;
     RowLine line_;
+    RowLine soloist_;                   ///< what the tune itself writes for the soloist
     std::optional<tune::Tempo> tempo_;  ///< of the last bar
     Comparison result_;
 };

@@ -36,8 +36,9 @@ struct ComparedChord {
     theory::Chord chord;
     std::string symbol;
     tune::Push push = tune::Push::none;  ///< played early or late; not where a bar line cuts the chord
-    bool changed = false;                ///< somewhere under it the first row sounds another chord
-    int change = -1;  ///< index into its row's changes; -1 where nothing changed or no reason is known
+    bool changed = false;  ///< somewhere under it the first row, for a soloist the tune's own row, sounds
+                           ///< another chord
+    int change = -1;       ///< index into its row's changes; -1 where nothing changed or no reason is known
     std::vector<GuideTone> guide_tones;  ///< the lower voice, then the upper; empty for N.C.
 };
 

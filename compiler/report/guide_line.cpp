@@ -20,7 +20,8 @@ GuideCounts guide_counts(const voicing::LineReport& report) {
 
 GuidePairOfCounts guide_counts(const tune::Tune& written, const tune::Tune& version, bool for_soloist) {
     const auto row = for_soloist ? voicing::ChordRow::soloist : voicing::ChordRow::changes;
-    return {guide_counts(voicing::report_line(written)), guide_counts(voicing::report_line(version, row))};
+    return {guide_counts(voicing::report_line(written, row)),
+            guide_counts(voicing::report_line(version, row))};
 }
 
 std::string guide_sentence(const GuideCounts& counts) {

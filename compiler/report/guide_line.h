@@ -27,7 +27,7 @@ struct GuidePairOfCounts {
 };
 
 [[nodiscard]] GuideCounts guide_counts(const voicing::LineReport& report);
-/// `for_soloist`: the version's line follows its soloist's row.
+/// `for_soloist`: both lines follow the soloist's row where there is one.
 [[nodiscard]] GuidePairOfCounts guide_counts(const tune::Tune& written, const tune::Tune& version,
                                              bool for_soloist);
 

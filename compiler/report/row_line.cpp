@@ -37,17 +37,9 @@ bool has_own_soloist(const tune::Tune& tune, const tune::Tune& written) {
                        [](const auto* a, const auto* b) { return same_cell(*a, *b); });
 }
 
-}  // namespace
-
-Time start_in_section(const tune::Section& section, int bar) {
-    Time start = 0;
-    for (int i = 0; i < bar; ++i) start += section.bars[static_cast<std::size_t>(i)].length;
-    return start;
-}
-
-RowLine row_line(const tune::Tune& tune, const tune::Tune& written) {
+RowLine line_of(const tune::Tune& tune, bool soloist) {
     RowLine line;
-    line.soloist = has_own_soloist(tune, written) && !soloist_cells(tune).empty();
+    line.soloist = soloist;
     for (const auto& played : tune::one_chorus(tune)) {
         const auto& section = section_of(tune, played.section);
         const auto& bar = section.bars[static_cast<std::size_t>(played.bar)];
@@ -63,6 +55,22 @@ RowLine row_line(const tune::Tune& tune, const tune::Tune& written) {
         }
     }
     return line;
+}
+
+}  // namespace
+
+Time start_in_section(const tune::Section& section, int bar) {
+    Time start = 0;
+    for (int i = 0; i < bar; ++i) start += section.bars[static_cast<std::size_t>(i)].length;
+    return start;
+}
+
+RowLine row_line(const tune::Tune& tune, const tune::Tune& written) {
+    return line_of(tune, has_own_soloist(tune, written) && !soloist_cells(tune).empty());
+}
+
+RowLine soloist_line(const tune::Tune& tune) {
+    return line_of(tune, true);
 }
 
 const LineChord* sounding_at(const RowLine& line, Time at) {

@@ -41,6 +41,8 @@ struct RowLine {
 
 /// One chorus of `tune`. The soloist's row is taken where the tune has one that `written` has not.
 [[nodiscard]] RowLine row_line(const tune::Tune& tune, const tune::Tune& written);
+/// One chorus as the soloist plays it: the soloist's row where the tune has one, the changes elsewhere.
+[[nodiscard]] RowLine soloist_line(const tune::Tune& tune);
 
 /// Start of a bar in its section as written.
 [[nodiscard]] Time start_in_section(const tune::Section& section, int bar);

@@ -5,6 +5,7 @@
 
 #include "analysis/analysis.h"
 #include "report/explanation.h"
+#include "report/guide_line.h"
 #include "rules/read_rules.h"
 #include "support/catch.h"
 #include "support/small_tunes.h"
@@ -225,6 +226,22 @@ TEST_CASE("a soloist row that the tune had already is no version's") {
     const auto comparison = with_version(tune, choose(tune, only("tritone")));
     CHECK_FALSE(comparison.rows[1].soloist);
     CHECK(chord_of(comparison, 1, 1).symbol == "Gb7");
+}
+
+TEST_CASE("a soloist's version is held against the row that the tune has for the soloist") {
+    const auto tune = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | D7", {"soloist | Dm7 | . | . | . |"},
+                                          "plan \"over\" for soloist on solos\n  use tritone\n  hold A:4\n");
+    const auto choices = choose(tune, {});
+    const auto comparison = with_version(tune, choices);
+    REQUIRE(comparison.rows[1].soloist);
+    CHECK(row_text(comparison, 1) == "A1:1 Dm7\nA1:2 Gb7*~0\nA1:3 Fmaj7\nA1:4 D7\n");
+    CHECK(comparison.rows[1].bars_changed == 1);
+    // As written is what the tune writes for the soloist too.
+    const auto counts = report::guide_counts(tune, choices.versions.front().tune, true);
+    CHECK(report::guide_sentence(counts.written) ==
+          report::guide_sentence(report::guide_counts(tune, tune, true).version));
+    CHECK(report::guide_sentence(counts.written) !=
+          report::guide_sentence(report::guide_counts(tune, tune, false).written));
 }
 
 TEST_CASE("another tune of the same form: changes without reasons, no notes") {
