@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <map>
+#include <tuple>
 
 #include "reharm/describe.h"
 #include "reharm/plan_binding.h"
@@ -25,6 +27,36 @@ std::pair<int, int> spots_at(const rules::Chart& chart, const tune::Tune& tune,
         last = i + 1;
     }
     return {first, last};
+}
+
+/// How far the rule itself is from fitting.
+std::ptrdiff_t misses(const Judged& judged) {
+    return std::count_if(judged.verdict.refusals.begin(), judged.verdict.refusals.end(),
+                         [](const Refusal& refusal) { return refusal.kind == Refusal::Kind::rule; });
+}
+
+/// Of a rule that may stand on any degree and fits on none over some chords, only the degree where it misses
+/// least; none of them where it fits on one.
+void keep_the_nearest(std::vector<Judged>& placements) {
+    using Key = std::tuple<int, int, int>;  // rule, written chords
+    using Miss = std::tuple<std::ptrdiff_t, std::size_t, std::size_t>;
+    const auto key_of = [](const Judged& judged) {
+        return Key{judged.placement.derivation.back().rule, judged.placement.begin, judged.placement.end};
+    };
+    const auto miss_of = [&](std::size_t i) {
+        return Miss{misses(placements[i]), placements[i].verdict.refusals.size(), i};
+    };
+    std::map<Key, Miss> nearest;
+    for (std::size_t i = 0; i < placements.size(); ++i) {
+        const auto [known, fresh] = nearest.emplace(key_of(placements[i]), miss_of(i));
+        if (!fresh) known->second = std::min(known->second, miss_of(i));
+    }
+    std::vector<Judged> kept;
+    for (std::size_t i = 0; i < placements.size(); ++i) {
+        const bool fits = misses(placements[i]) == 0;
+        if (fits || nearest.at(key_of(placements[i])) == miss_of(i)) kept.push_back(std::move(placements[i]));
+    }
+    placements = std::move(kept);
 }
 
 Option describe_option(const Situation& situation, Judged judged) {
@@ -83,6 +115,7 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
         return std::pair(a.verdict.refusals.size(), a.placement.begin) <
                std::pair(b.verdict.refusals.size(), b.placement.begin);
     });
+    keep_the_nearest(pool.placements);
     std::vector<Option> all;
     for (auto& judged : pool.placements) {
         if (judged.placement.begin < last && judged.placement.end > first)
