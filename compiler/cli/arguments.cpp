@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <charconv>
 #include <map>
 #include <memory>
 #include <sstream>
@@ -47,6 +48,17 @@ std::string stage_list() {
     return list;
 }
 
+/// A check with a sentence of its own.
+auto number_between(int least, int most) {
+    return [least, most](const std::string& value) {
+        int number = 0;
+        const auto* end = value.data() + value.size();
+        const auto read = std::from_chars(value.data(), end, number);
+        const bool good = read.ec == std::errc{} && read.ptr == end && number >= least && number <= most;
+        return good ? std::string() : fmt::format("takes a number from {} to {}, not {}", least, most, value);
+    };
+}
+
 void add_plan(CLI::App& command, WishOptions& wish) {
     command.add_option("--plan", wish.plan, "The plan of the tune to follow (default: its first one)")
         ->option_text("NAME");
@@ -63,13 +75,13 @@ void add_wish(CLI::App& command, WishOptions& wish) {
     command.add_option("--rules", wish.rule_files, "A file of your own rules, beside the built-in ones")
         ->option_text("FILE");
     command.add_option("--outside", wish.outside, "How far outside a change may go, 1 to 5")
-        ->check(CLI::Range(1, 5))
+        ->check(number_between(1, 5))
         ->option_text("N");
     command.add_option("--around", wish.around, "How far outside you would like it, 1 to 5")
-        ->check(CLI::Range(1, 5))
+        ->check(number_between(1, 5))
         ->option_text("N");
     command.add_option("--depth", wish.depth, "How many rules may build on one another, 1 to 4")
-        ->check(CLI::Range(1, 4))
+        ->check(number_between(1, 4))
         ->option_text("N");
 }
 
@@ -104,7 +116,7 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     add_plan(*command, options.wish);
     add_wish(*command, options.wish);
     command->add_option("--versions", options.versions, "How many different versions, 1 to 9")
-        ->check(CLI::Range(1, 9))
+        ->check(number_between(1, 9))
         ->option_text("K");
     command->add_option("--for", options.instruments, "Also a sheet for this instrument (may be repeated)")
         ->delimiter(',')
@@ -132,10 +144,9 @@ void add_compare(CLI::App& app, CompareOptions& options) {
     command
         ->add_option("--plan", options.plans,
                      "A plan of the tune to follow; may be repeated (default: its first one)")
-        ->delimiter(',')
         ->option_text("NAME");
     command->add_option("--versions", options.versions, "How many different versions of each plan, 1 to 9")
-        ->check(CLI::Range(1, 9))
+        ->check(number_between(1, 9))
         ->option_text("K");
     command
         ->add_option(

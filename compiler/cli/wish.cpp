@@ -33,7 +33,7 @@ std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& strea
     wish.around = options.around;
     wish.use = options.use;
     wish.avoid = options.avoid;
-    if (options.depth) wish.depth = *options.depth;
+    wish.depth = options.depth;
     for (const auto& word : options.hold) {
         auto address = tune::parse_address(word);
         if (!address) {

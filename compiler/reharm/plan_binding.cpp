@@ -1,6 +1,7 @@
 #include "reharm/plan_binding.h"
 
 #include <algorithm>
+#include <sstream>
 
 #include "rules/read_rules.h"
 #include "text/diagnose.h"
@@ -20,6 +21,7 @@ public:
         take_wishes();
         set_limits();
         mark_usable();
+        check_wishes();
         bind_places();
         return {std::move(bound_), sink_.take()};
     }
@@ -44,8 +46,17 @@ private:
         }
         auto sentence = "The tune has no plan \"" + *wish_.plan + "\".";
         if (!names.empty()) sentence += " Its plans are " + quoted_list(names) + ".";
+        if (are_all(*wish_.plan, names)) sentence += " Ask for each on its own.";
         sink_.emit(text::Code::unknown_plan, nowhere, sentence);
         return false;
+    }
+    /// "mild,open water": several names in one.
+    static bool are_all(const std::string& wished, const std::vector<std::string>& names) {
+        std::stringstream parts(wished);
+        bool all = wished.find(',') != std::string::npos;
+        for (std::string part; all && std::getline(parts >> std::ws, part, ',');)
+            all = std::find(names.begin(), names.end(), part) != names.end();
+        return all;
     }
     static std::string quoted_list(std::vector<std::string> names) {
         for (auto& name : names) name = '"' + name + '"';
@@ -59,6 +70,7 @@ private:
         plan.hold.insert(plan.hold.end(), wish_.hold.begin(), wish_.hold.end());
         if (wish_.outside) plan.outside = wish_.outside;
         if (wish_.around) plan.around = wish_.around;
+        if (wish_.depth) plan.depth = wish_.depth;
     }
     void set_limits() {
         const auto& plan = bound_.plan;
@@ -67,7 +79,8 @@ private:
         // Without a ceiling: a step beyond the wish, else as far as a band agrees on at sight.
         bound_.ceiling = plan.outside ? *plan.outside : plan.around ? std::min(5, *plan.around + 1) : 3;
         bound_.wished_level = plan.around;
-        bound_.depth = plan.depth.value_or(wish_.depth);
+        constexpr int usual_depth = 2;
+        bound_.depth = plan.depth.value_or(usual_depth);
         bound_.shortest_seconds = plan.shortest_seconds ? plan.shortest_seconds->to_double()
                                   : soloist             ? 0.8
                                                         : 0.5;
@@ -109,6 +122,33 @@ private:
         for (const auto& name : bound_.plan.avoid) {
             for (const int rule : rules_called(name)) bound_.usable[static_cast<std::size_t>(rule)] = false;
         }
+    }
+    /// What the tune's own plans say was checked when the tune was read.
+    void check_wishes() {
+        const auto& plan = bound_.plan;
+        if (wish_.around && plan.outside && *wish_.around > *plan.outside)
+            sink_.emit(text::Code::plan_contradiction, nowhere,
+                       "Around " + std::to_string(*plan.around) + " lies beyond the ceiling, outside " +
+                           std::to_string(*plan.outside) + ": raise the ceiling or wish for less.");
+        if (sink_.has_errors() || rules_.rules.empty()) return;
+        const auto lowest = lowest_level();
+        if (!lowest)
+            sink_.emit(text::Code::no_rule_left, nowhere,
+                       "The plan \"" + plan.name + "\" leaves no rule to use: the changes stay as they are.");
+        else if (*lowest > bound_.ceiling)
+            sink_.emit(text::Code::no_rule_left, nowhere,
+                       "All rules that the plan \"" + plan.name + "\" uses lead further outside (" +
+                           std::to_string(*lowest) + ") than its ceiling (" + std::to_string(bound_.ceiling) +
+                           "): the changes stay as they are.");
+    }
+    /// Of the rules that may be used; nothing when there is none.
+    [[nodiscard]] std::optional<int> lowest_level() const {
+        std::optional<int> lowest;
+        for (std::size_t i = 0; i < rules_.rules.size(); ++i) {
+            if (bound_.usable[i])
+                lowest = std::min(lowest.value_or(rules_.rules[i].outside), rules_.rules[i].outside);
+        }
+        return lowest;
     }
     void bind_places() {
         for (const auto& take : bound_.plan.take) bound_.take.push_back({rule_called(take.rule), take.at});

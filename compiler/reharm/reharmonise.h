@@ -25,9 +25,9 @@ struct Wish {
     std::vector<std::string> use;  ///< rule or family names; empty = the plan's
     std::vector<std::string> avoid;
     std::vector<tune::Address> hold;
-    std::string date;       ///< for the stamp, as the user gave it
-    int depth = 2;          ///< how many rules may stand on each other
-    int alternatives = 64;  ///< kept per starting place
+    std::optional<int> depth;  ///< how many rules may stand on each other
+    std::string date;          ///< for the stamp, as the user gave it
+    int alternatives = 64;     ///< kept per starting place
 };
 
 struct Choices {

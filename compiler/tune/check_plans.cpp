@@ -8,22 +8,39 @@
 
 namespace relead::tune {
 
+namespace {
+
+int bar_count(const Section& section) {
+    return section.bars.empty() ? 0 : section.bars.back().number;
+}
+
+/// With its nearest name as the fix, where that section has such a bar.
+void sink_unknown_section(const Tune& tune, const Address& address, text::Sink& sink) {
+    std::vector<std::string> names;
+    for (const auto& section : tune.sections) names.push_back(section.name);
+    auto sentence = fmt::format("{} is in no section of this tune", to_string(address));
+    if (!names.empty())
+        sentence += fmt::format(": it has {} {}", names.size() == 1 ? "only" : "the sections", listed(names));
+    auto note = sink.emit(text::Code::section_unknown, address.span, sentence + ".");
+    const auto near = nearest_of(address.section, names);
+    if (near.empty()) return;
+    auto fixed = address;
+    fixed.section = near;
+    const auto index = static_cast<std::size_t>(*find_section(tune, near));
+    if (fixed.last_bar <= bar_count(tune.sections[index]))
+        note.fix(address.span, to_string(fixed), fmt::format("Write {}", to_string(fixed)));
+}
+
+}  // namespace
+
 bool check_address(const Tune& tune, const Address& address, text::Sink& sink) {
     const auto index = find_section(tune, address.section);
     if (!index) {
-        std::vector<std::string> names;
-        for (const auto& section : tune.sections) names.push_back(section.name);
-        auto note = sink.emit(text::Code::section_unknown, address.span,
-                              fmt::format("{} is in no section of this tune.", to_string(address)));
-        if (const auto near = nearest_of(address.section, names); !near.empty()) {
-            auto fixed = address;
-            fixed.section = near;
-            note.fix(address.span, to_string(fixed), fmt::format("Write {}", to_string(fixed)));
-        }
+        sink_unknown_section(tune, address, sink);
         return false;
     }
     const auto& section = tune.sections[static_cast<std::size_t>(*index)];
-    const int count = section.bars.empty() ? 0 : section.bars.back().number;
+    const int count = bar_count(section);
     const auto place = Spot{section.name, address.first_bar, {}, 0}.place();
     if (address.last_bar > count) {
         sink.emit(text::Code::bar_unknown, address.span,

@@ -1,10 +1,12 @@
 // compiler/reharm/reharmonise.cpp: whole versions of small tunes, what plans ask for, what they refuse.
 #include "reharm/reharmonise.h"
 
+#include <algorithm>
 #include <fstream>
 #include <map>
 #include <sstream>
 
+#include "analysis/analysis.h"
 #include "report/change_table.h"
 #include "rules/read_rules.h"
 #include "support/catch.h"
@@ -152,10 +154,9 @@ TEST_CASE("a plan that counts changes gets versions of one idea each too", "[reh
 }
 
 TEST_CASE("where a plan leaves one rule only it is used as often as the count allows", "[reharm]") {
-    const auto& versions =
-        choose(with_plan("  use tritone\n  at most 3 changes in the tune\n")).value->versions;
-    REQUIRE_FALSE(versions.empty());
-    CHECK(versions.front().changes.size() == 3);
+    const auto outcome = choose(with_plan("  use tritone\n  at most 3 changes in the tune\n"));
+    REQUIRE(outcome.clean());
+    CHECK(outcome.value->versions.front().changes.size() == 3);
 }
 
 TEST_CASE("what plans hold, lock, refuse and ask for", "[reharm]") {
@@ -184,6 +185,21 @@ TEST_CASE("the ceiling is never passed, and two rules may stand on each other", 
     CHECK(first_version(with_plan("  depth 1\n  use tritone, related-ii-of-substitute\n"
                                   "  take related-ii-of-substitute at A:4\n  hold A:2, A:8\n")) ==
           "A:4 G7 > Db7\n");
+}
+
+TEST_CASE("a wish wins over its plan", "[reharm]") {
+    const auto tune = with_plan("  outside 2\n  depth 1\n  use tritone\n");
+    reharm::Wish wish;
+    CHECK(choose(tune, wish).value->plan.depth == 1);
+    wish.depth = 3;
+    wish.outside = 4;
+    wish.use = {"backdoor"};
+    const auto outcome = choose(tune, wish);
+    const auto& plan = outcome.value->plan;
+    CHECK(plan.depth == 3);
+    CHECK(plan.outside == 4);
+    REQUIRE(plan.use.size() == 1);
+    CHECK(plan.use.front().name == "backdoor");
 }
 
 TEST_CASE("what cannot be taken says why", "[reharm]") {
@@ -235,6 +251,30 @@ TEST_CASE("unknown names have their nearest", "[reharm]") {
     CHECK_FALSE(none.value.has_value());
     CHECK(none.diagnostics.front().code == "unknown-plan");
     CHECK(none.diagnostics.front().sentence == "The tune has no plan \"q\". Its plans are \"p\".");
+}
+
+TEST_CASE("wishes that contradict each other, and plans that leave nothing to choose", "[reharm]") {
+    const auto said = [](const std::string& lines, const reharm::Wish& wish) {
+        const auto outcome = choose(with_plan(lines), wish);
+        return outcome.diagnostics.empty() ? "" : outcome.diagnostics.front().sentence;
+    };
+    reharm::Wish both;
+    both.use = both.avoid = {"tritone"};
+    CHECK(said("", both) == "The plan \"p\" leaves no rule to use: the changes stay as they are.");
+    reharm::Wish beyond;
+    beyond.around = 4;
+    CHECK(said("  outside 2\n", beyond) ==
+          "Around 4 lies beyond the ceiling, outside 2: raise the ceiling or wish for less.");
+    CHECK(said("", beyond).empty());
+    reharm::Wish without;
+    without.avoid = {"tritone"};
+    CHECK(said("  use tritone\n", without) ==
+          "The plan \"p\" leaves no rule to use: the changes stay as they are.");
+    CHECK(said("  use tritone, backdoor\n", without).empty());
+    CHECK(
+        said("  use tritone\n  outside 1\n", {}) ==
+        "All rules that the plan \"p\" uses lead further outside (2) than its ceiling (1): the changes stay "
+        "as they are.");
 }
 
 TEST_CASE("for a soloist the rhythm section keeps the written changes", "[reharm]") {
@@ -313,6 +353,29 @@ TEST_CASE("the twelve keys give the same version", "[reharm]") {
         const auto there = tune::transpose_to(tune, theory::NoteName{fifths});
         INFO(theory::to_string(there.key));
         CHECK(choices(there) == here);
+    }
+}
+
+TEST_CASE("a rule that fits on no degree is listed once, where it misses least", "[reharm]") {
+    const auto tune = sample("ferry-at-first-light");
+    for (const auto* spot : {"A:2", "A:5", "B:1"}) {
+        const auto found = reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(),
+                                           *tune::parse_address(spot), {});
+        REQUIRE(found.value.has_value());
+        std::map<std::string, int> missing;
+        for (const auto& option : *found.value) {
+            const bool misses =
+                std::any_of(option.verdict.refusals.begin(), option.verdict.refusals.end(),
+                            [](const auto& refusal) { return refusal.kind == reharm::Refusal::Kind::rule; });
+            std::string old;
+            for (const auto& chord : option.old_chords) old += " " + theory::to_string(chord);
+            if (misses) ++missing[text::to_string(option.place) + old + " " + option.rule];
+        }
+        CHECK(missing.size() > 5);
+        for (const auto& [what, times] : missing) {
+            INFO(what);
+            CHECK(times == 1);
+        }
     }
 }
 

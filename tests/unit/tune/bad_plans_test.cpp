@@ -6,7 +6,8 @@ using namespace relead::tune::testing;
 
 TEST_CASE("Addresses that are not in the tune", "[tune]") {
     const Broken rows[] = {
-        {in_plan("hold B:1"), "section-unknown", "", "B:1", "B:1 is in no section of this tune.", "A:1"},
+        {in_plan("hold B:1"), "section-unknown", "", "B:1",
+         "B:1 is in no section of this tune: it has only A.", "A:1"},
         {in_plan("hold A:3-5"), "bar-unknown", "A:3", "A:3-5",
          "A:3-5 does not exist: the section A has 4 bars.", "none"},
         {in_plan("never at A:9"), "bar-unknown", "A:9", "A:9",
