@@ -38,6 +38,8 @@ public:
             if (played.section != section_ || played.playing != playing_) in_section_ = 0;
             section_ = played.section;
             playing_ = played.playing;
+            if (bar.number > 0 && in_section_ % 4 == 0) ++phrase_;
+            if (bar.number > 0 && in_section_ % 8 == 0) ++period_;
             add_bar(played, bar);
             if (bar.number > 0) {
                 ++chorus_.bars;
@@ -84,6 +86,9 @@ private:
             const double within = event.at.to_double() / std::max(Time(1, 64), bar.length).to_double();
             heard.start = pickup ? (within - 1) / 4 : chorus_.bars + within;
             heard.level = heard.on_one ? bar_level(in_section_, chorus_.bars) : 0;
+            heard.phrase = phrase_;
+            heard.period = period_;
+            heard.in_period = (pickup ? 0 : in_section_ % 8) + within;
             heard.stated = stated_key(played);
             chorus_.chords.push_back(heard);
         }
@@ -95,6 +100,8 @@ private:
     int section_ = -1;
     int playing_ = -1;
     int in_section_ = 0;  // bars of this playing of the section so far
+    int phrase_ = -1;     // groups of four and of eight bars so far
+    int period_ = -1;
 };
 
 }  // namespace

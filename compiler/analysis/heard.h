@@ -48,6 +48,9 @@ struct Heard {
     std::optional<Tonality> stated;  ///< key that its section states, where it is not the tune's own
     int level =
         0;  ///< strength of the boundary before it: 0 inside a bar, 1 bar, 2 two, 3 four, 4 eight, 5 sixteen
+    int phrase = 0;        ///< which group of four bars; each playing of a section begins a new one
+    int period = 0;        ///< which group of eight bars
+    double in_period = 0;  ///< bars since that group began
 };
 
 struct Chorus {

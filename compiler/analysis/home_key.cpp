@@ -232,12 +232,37 @@ bool is_blues(const Chorus& chorus, int tonic) {
     return all > 0 && first >= all / 6 && fourth >= all / 12 && sevenths >= all * 0.4 && major < first;
 }
 
+namespace {
+
+/// What a bar plays: where, which root, which sound.
+std::vector<std::array<int, 3>> bar_content(const Chorus& chorus, int bar) {
+    std::vector<std::array<int, 3>> content;
+    for (const auto& chord : chorus.chords) {
+        if (chord.bar != bar) continue;
+        const auto ticks = static_cast<int>(std::lround((chord.start - bar) * 960));
+        content.push_back({ticks, chord.root, static_cast<int>(chord.sound)});
+    }
+    return content;
+}
+
+/// The last two bars are the two before them again, and the first two: a vamp, which nothing closes.
+bool ends_as_vamp(const Chorus& chorus) {
+    const int bars = chorus.bars;
+    if (bars < 6) return false;
+    const auto same = [&](int a, int b) { return bar_content(chorus, a) == bar_content(chorus, b); };
+    return same(bars - 2, 0) && same(bars - 1, 1) && same(bars - 2, bars - 4) && same(bars - 1, bars - 3) &&
+           !same(bars - 1, bars - 2);
+}
+
+}  // namespace
+
 int final_tonic(const Chorus& chorus, const Tonality& home, bool blues) {
     int other_mode = -1;
     for (int i = static_cast<int>(chorus.chords.size()) - 1; i >= 0; --i) {
         const auto& chord = chorus.chords[static_cast<std::size_t>(i)];
         if (chord.bar < chorus.bars - 3) break;
-        if (is_tonic_chord(chord, home)) return i;
+        if (is_tonic_chord(chord, home))
+            return chord.bar == chorus.bars - 2 && chord.on_one && ends_as_vamp(chorus) ? -1 : i;
         if (chord.root != home.tonic) continue;
         if (blues && chord.sound == Sound::dominant) return i;
         if (other_mode < 0 && (chord.sound == Sound::major || chord.sound == Sound::minor)) other_mode = i;

@@ -14,7 +14,8 @@ namespace relead::analysis {
 
 /// Index of the tune's final tonic: the last tonic chord of the last three bars (in a blues I7 too,
 /// failing that the tonic of the other mode),
-/// or -1 when the tune ends away from home and leads on into the next chorus.
+/// or -1 when the tune ends away from home and leads on into the next chorus, or is a vamp of two bars to
+/// the end.
 [[nodiscard]] int final_tonic(const Chorus& chorus, const Tonality& home, bool blues);
 
 }  // namespace relead::analysis

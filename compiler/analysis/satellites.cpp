@@ -26,6 +26,22 @@ bool moves_colour(const Chorus& chorus, int host, int i) {
     return host != i - 1 || (first.sound == Sound::minor && !has_minor_seventh_or_sixth(*first.chord));
 }
 
+bool sounds(const theory::Chord& chord, theory::Degree degree) {
+    const auto degrees = theory::degrees(chord);
+    return std::find(degrees.begin(), degrees.end(), degree) != degrees.end();
+}
+
+/// Cmaj7 C6: the seventh falls to the sixth, within a bar or so and inside a section.
+bool moves_to_sixth(const Chorus& chorus, int host, int i) {
+    const auto& first = chorus.chords[static_cast<std::size_t>(host)];
+    const auto& chord = chorus.chords[static_cast<std::size_t>(i)];
+    if (host != i - 1 || first.root != chord.root || chord.bar - first.bar > 1 || chord.level >= 4)
+        return false;
+    if (first.sound != Sound::major || chord.sound != Sound::major) return false;
+    const theory::Degree sixth{6, 0}, seventh{7, 0};
+    return sounds(*first.chord, seventh) && sounds(*chord.chord, sixth) && !sounds(*chord.chord, seventh);
+}
+
 bool is_common_tone_diminished(const Chorus& chorus, int i) {
     if (static_cast<std::size_t>(i) + 1 >= chorus.chords.size()) return false;
     const auto& before = chorus.chords[static_cast<std::size_t>(i) - 1];
@@ -52,8 +68,8 @@ std::vector<int> satellites(const Chorus& chorus) {
     for (int i = 1; i < count; ++i) {
         int host = i - 1;
         while (hosts[static_cast<std::size_t>(host)] >= 0) host = hosts[static_cast<std::size_t>(host)];
-        if (moves_colour(chorus, host, i) || is_common_tone_diminished(chorus, i) ||
-            repeats_bar(chorus, host, i))
+        if (moves_colour(chorus, host, i) || moves_to_sixth(chorus, host, i) ||
+            is_common_tone_diminished(chorus, i) || repeats_bar(chorus, host, i))
             hosts[static_cast<std::size_t>(i)] = host;
     }
     return hosts;

@@ -160,7 +160,8 @@ void mark_pedals(ChorusReading& r) {
 void mark_lines(ChorusReading& r) {
     for (int i = 0; i < r.size(); ++i) {
         const int host = r.hosts[static_cast<std::size_t>(i)];
-        if (host < 0 || r.at(i).sound == Sound::diminished ||
+        // A diminished chord is no voice, and a major seventh that falls to the sixth is no line yet.
+        if (host < 0 || r.at(i).sound == Sound::diminished || r.at(i).sound == Sound::major ||
             r.at(i).chord->quality == r.at(host).chord->quality)
             continue;
         mark(r.line, host, i + 1);

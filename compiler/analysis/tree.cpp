@@ -1,93 +1,18 @@
 #include "analysis/tree.h"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 #include <utility>
-
-#include "analysis/relations.h"
 
 namespace relead::analysis {
 namespace {
 
-constexpr int scale = 16;  // gaps count in sixteenths of a doubling
+constexpr int scale = Arcs::scale;
 constexpr int nothing = std::numeric_limits<int>::min() / 4;
-
-int doublings(double bars) {
-    return static_cast<int>(std::lround(scale * std::log2(1 + std::max(0.0, bars))));
-}
 
 std::size_t at(int index) {
     return static_cast<std::size_t>(index);
 }
-
-/// The weight of one chord leading to another, whatever lies between.
-class Arcs {
-public:
-    Arcs(const std::vector<TreeChord>& chords, const Heard& top, const TreeWeights& weights)
-        : chords_(chords), top_(top), w_(weights) {}
-
-    int between(int j, int k) const {
-        const auto& a = chords_[at(j)];
-        const auto& b = chords_[at(k)];
-        const auto step = step_between(*a.heard, *b.heard);
-        const bool next = k == j + 1;
-        const int gap = doublings(b.heard->start - a.heard->start - a.length);
-        int sum = scale * relation(step);
-        if (step.same) {
-            sum += scale * w_.repeats[at(static_cast<int>(a.role))] + w_.repeats_gap * gap;
-            if (next) sum += scale * w_.repeats_next;
-        } else {
-            sum += (step.resolves ? w_.gap_expected : w_.gap_other) * gap;
-            if (next) sum += scale * (step.resolves ? w_.next_expected : w_.next_other);
-        }
-        sum += scale * w_.roles[at(static_cast<int>(a.role))][at(static_cast<int>(b.role))];
-        sum += scale * w_.place[at(std::min(b.heard->level, 5))][at(place_role(b))];
-        return next ? sum : sum + from_afar(j, b, step.same);
-    }
-
-    /// To the top of the next chorus.
-    int to_end(int j) const {
-        const auto& a = chords_[at(j)];
-        const auto step = step_between(*a.heard, top_);
-        int sum = scale * (step.resolves ? w_.end_expected : w_.end_step);
-        if (a.role == Role::tonic) {
-            sum += scale * w_.end_tonic;
-        } else if (a.role == Role::dominant) {
-            sum += scale * w_.end_home_dominant;
-        } else {
-            sum += scale * (is_dominant_like(a.heard->sound) ? w_.end_dominant : w_.end_other);
-        }
-        if (!step.same) sum += scale / 2 * relation(step);
-        if (next_resolves(j)) sum += scale * w_.passes_resolution;
-        return sum;
-    }
-
-private:
-    int relation(const Step& step) const {
-        return step.row < 0 ? w_.relation.back() : w_.relation[at(step.row)];
-    }
-    bool next_resolves(int j) const {
-        return at(j) + 1 < chords_.size() &&
-               step_between(*chords_[at(j)].heard, *chords_[at(j + 1)].heard).resolves;
-    }
-    int from_afar(int j, const TreeChord& b, bool same) const {
-        int sum = 0;
-        if (next_resolves(j)) sum += scale * w_.passes_resolution;
-        if (!b.run_ends) sum += scale * w_.into_run;
-        if (!same && !b.run_begins) sum += scale * w_.late_in_run;
-        return sum;
-    }
-    /// A place's weight asks only how the chord sounds on the tonic, and for any dominant.
-    static int place_role(const TreeChord& b) {
-        if (b.on_tonic) return 0;
-        return b.role == Role::dominant || is_dominant_like(b.heard->sound) ? 1 : 2;
-    }
-
-    const std::vector<TreeChord>& chords_;
-    const Heard& top_;
-    const TreeWeights& w_;
-};
 
 /// Best trees of all spans up to a length, and the main line beyond it.
 class Decoder {
@@ -130,9 +55,13 @@ private:
     void weigh_arcs() {
         const Arcs arcs(chords_, top_, w_);
         const int count = static_cast<int>(chords_.size());
-        for (int j = 0; j < nodes_; ++j)
-            for (int k = j + 1; k < nodes_ && k - j <= longest_; ++k)
-                arc(j, k) = k < count ? arcs.between(j, k) : arcs.to_end(j);
+        for (int j = 0; j < nodes_; ++j) {
+            int crossed = 0;
+            for (int k = j + 1; k < nodes_ && k - j <= longest_; ++k) {
+                crossed = std::max(crossed, level_[at(k)]);
+                arc(j, k) = k < count ? arcs.between(j, k, crossed) : arcs.to_end(j);
+            }
+        }
         for (int i = 0; i < nodes_; ++i)  // the strongest boundary strictly inside [i, k]
             for (int k = i + 1; k < nodes_ && k - i < longest_; ++k)
                 inside_[cell(i, k)] = std::max(inside_[cell(i, k - 1)], level_[at(k)]);

@@ -5,19 +5,11 @@
 
 #include <vector>
 
+#include "analysis/arcs.h"
 #include "analysis/heard.h"
 #include "analysis/tree_weights.h"
 
 namespace relead::analysis {
-
-struct TreeChord {
-    const Heard* heard = nullptr;
-    Role role = Role::other;
-    bool on_tonic = false;   ///< stable or dominant on the root of the home key, in whatever mode
-    double length = 1;       ///< in bars, its satellites included
-    bool run_begins = true;  ///< the chord before it is another
-    bool run_ends = true;    ///< the chord after it is another
-};
 
 struct Tree {
     /// Per chord the index of its head; the number of chords stands for the top of the next chorus; -1 for

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "analysis/relations.h"
+#include "analysis/tables/chord_relations.h"
 #include "analysis/tables/tree_weights.h"
 
 namespace relead::analysis {
@@ -23,8 +24,48 @@ int relation_weight(std::string_view name) {
     return 0;
 }
 
+constexpr bool every_relation_has_a_weight() {
+    for (const auto& relation : tables::chord_relation_rows) {
+        bool found = false;
+        for (const auto& row : tables::tree_weight_rows)
+            found = found || (row.group == "relation" && row.name == relation.relation);
+        if (!found) return false;
+    }
+    return true;
+}
+static_assert(every_relation_has_a_weight(),
+              "tree-weights.txt: a relation of chord-relations.txt is missing");
+
+void read_form(TreeWeights& w) {
+    w.run = {
+        {{weight("form", "run next"), weight("form", "run next to second"),
+          weight("form", "run next to fourth")},
+         {weight("form", "run on"), weight("form", "run on to second"), weight("form", "run on to fourth")}}};
+    w.leaves = {{{weight("form", "opening tonic leaves at once"), weight("form", "opening tonic leaves")},
+                 {weight("form", "inner tonic leaves at once"), weight("form", "inner tonic leaves")},
+                 {weight("form", "closing tonic leaves at once"), weight("form", "closing tonic leaves")}}};
+    w.afar = {weight("form", "afar to a last"), weight("form", "afar to an earlier")};
+    w.crosses = {
+        {{weight("form", "no section tonic"), weight("form", "no section dominant"),
+          weight("form", "no section other")},
+         {weight("form", "eight tonic"), weight("form", "eight dominant"), weight("form", "eight other")},
+         {weight("form", "sixteen tonic"), weight("form", "sixteen dominant"),
+          weight("form", "sixteen other")}}};
+    w.phrase = {{{weight("form", "in four tonic"), weight("form", "in four dominant"),
+                  weight("form", "in four other")},
+                 {weight("form", "in eight tonic"), weight("form", "in eight dominant"),
+                  weight("form", "in eight other")},
+                 {weight("form", "further tonic"), weight("form", "further dominant"),
+                  weight("form", "further other")}}};
+}
+
 TreeWeights read() {
     TreeWeights w;
+    read_form(w);
+    w.down_next = weight("arc", "half step down next");
+    w.down_line = weight("arc", "half step down in a line");
+    w.to_tonic = {{{weight("arc", "to tonic next expected"), weight("arc", "to tonic next other")},
+                   {weight("arc", "to tonic expected"), weight("arc", "to tonic other")}}};
     for (int row = 0; row < step_count(); ++row) w.relation.push_back(relation_weight(step_name(row)));
     w.relation.push_back(weight("relation", "same chord"));
     w.repeats = {weight("arc", "repeats tonic"), weight("arc", "repeats dominant"),

@@ -88,6 +88,9 @@ TEST_CASE("what is a blues, and what its end") {
     CHECK(end("C7 | F7 | C7 | G7", false, true) == 2);
     CHECK(end("F7 | G7 | C7 | G7", false, false) == -1);
     CHECK(end("Fm7 | G7 | C | C", true, false) == 3);  // a minor tune that closes in major
+    // A vamp of two bars to the end has no last chord; with another beginning it has.
+    CHECK(end("C Bb7 | Ab7 G7 | C Bb7 | Ab7 G7 | C Bb7 | Ab7 G7", false, false) == -1);
+    CHECK(end("F | Fm6 | C Bb7 | Ab7 G7 | C Bb7 | Ab7 G7", false, false) == 6);
 }
 
 TEST_CASE("only a cadence that is dwelt on moves the ear") {

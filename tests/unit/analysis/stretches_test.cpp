@@ -121,6 +121,9 @@ TEST_CASE("colours hang on the chord that they colour") {
         {"passing diminished is none", "F | F#dim7 | G7 | C", {-1, -1, -1, -1}},
         {"a bar written again", "C | % | F | G7", {-1, 0, -1, -1}},
         {"a chord written again is none", "C | C | F | G7", {-1, -1, -1, -1}},
+        {"seventh falls to the sixth", "Cmaj7 C6 | F | G7 | C", {-1, 0, -1, -1, -1}},
+        {"sixth rises to the seventh is none", "C6 Cmaj7 | F | G7 | C", {-1, -1, -1, -1, -1}},
+        {"sixth two bars later is none", "Cmaj7 | % | C6 | G7", {-1, 0, -1, -1}},
         {"ii in another shade is none", "Dm7 Dm6 | G7 | C | C", {-1, -1, -1, -1, -1}},
     };
     for (const auto& row : cases) {

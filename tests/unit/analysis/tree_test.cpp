@@ -82,6 +82,8 @@ TEST_CASE("how one chord leads to another") {
         {"G7", "F7", "dominant elsewhere", false},
         {"G7", "D7", "dominant down a fourth", false},
         {"C#dim7", "Dm7", "diminished up a half step", true},
+        {"Cdim7", "Cmaj7", "diminished on its root", true},
+        {"Cdim7", "Bdim7", "half step down", false},
         {"Fmaj7", "G7", "IV to V", false},
         {"Fm6", "C", "iv to I", false},
         {"Em7", "Am7", "minor down a fifth", false},
@@ -120,6 +122,14 @@ TEST_CASE("places in the form: bars, pairs of bars, phrases, sections") {
     CHECK(chorus.chords[0].length == 0.5);
     CHECK(chorus.chords[10].length == 2);  // through the silent bar
     CHECK(chorus.chords[11].length == 1);
+    // Groups of four and of eight bars; a section begins new ones.
+    std::vector<int> phrases, periods;
+    for (const auto& chord : chorus.chords) phrases.push_back(chord.phrase), periods.push_back(chord.period);
+    CHECK(phrases == std::vector<int>{0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2});
+    CHECK(periods == std::vector<int>{0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1});
+    CHECK(chorus.chords[1].in_period == 0.5);
+    CHECK(chorus.chords[8].in_period == 7);
+    CHECK(chorus.chords[11].in_period == 3);
 }
 
 TEST_CASE("a tree is the best of all trees") {
