@@ -17,16 +17,20 @@ int distance(const theory::Chord& a, const theory::Chord& b) {
     return std::min(up, octave - up);
 }
 
-/// The written neighbour that a slash chord is in one line with; null when it stands alone.
-const theory::Chord* in_line_with(const rules::Chart& chart, int spot) {
+/// How the bass of a slash chord is in one line with a neighbour's, as written; nothing when it stands alone.
+std::optional<std::string> line_of(const rules::Chart& chart, int spot) {
     constexpr int whole_step = 2;
     const auto& here = chart.at(spot);
-    for (const auto* neighbours : {&here.next, &here.previous}) {
-        for (const int other : *neighbours) {
-            if (distance(here.chord, chart.at(other).chord) <= whole_step) return &chart.at(other).chord;
+    for (const bool onward : {true, false}) {
+        for (const int other : onward ? here.next : here.previous) {
+            const auto& neighbour = chart.at(other).chord;
+            const int far = distance(here.chord, neighbour);
+            if (far == 0) return "stays where it is";
+            if (far <= whole_step)
+                return (onward ? "goes on to " : "comes from ") + theory::to_string(bass_of(neighbour));
         }
     }
-    return nullptr;
+    return std::nullopt;
 }
 
 }  // namespace
@@ -36,16 +40,13 @@ std::optional<std::string> breaks_bass_line(const rules::Chart& chart, const rul
     for (int i = placement.begin; i < placement.end; ++i) {
         const auto& written = chart.at(i);
         if (!written.chord.bass) continue;
-        const auto* neighbour = in_line_with(chart, i);
-        if (!neighbour) continue;
+        const auto line = line_of(chart, i);
+        if (!line) continue;
         for (const auto& chord : placement.chords) {
             const bool sounds =
                 start + chord.at <= written.start && written.start < start + chord.at + chord.length;
             if (!sounds || distance(chord.chord, written.chord) == 0) continue;
-            const auto bass = theory::to_string(*written.chord.bass);
-            const auto other = theory::to_string(bass_of(*neighbour));
-            return "The written bass " + bass +
-                   (bass == other ? " stays where it is" : " is in one line with " + other) + "; " +
+            return "The written bass " + theory::to_string(*written.chord.bass) + " " + *line + "; " +
                    theory::to_string(chord.chord) + " would take it away.";
         }
     }

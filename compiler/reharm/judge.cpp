@@ -127,8 +127,16 @@ private:
         return std::all_of(placement_.chords.begin(), placement_.chords.end(), [&](const NewChord& chord) {
             const auto from = start() + chord.at;
             const bool together = from < written(i).end() && from + chord.length > written(i).start;
-            return !together || same_sound(upper_part(chord.chord), upper_part(written(i).chord));
+            return !together || within(chord.chord, written(i).chord);
         });
+    }
+    /// The same upper part, or an inversion written with fewer tones: C/E over Cmaj7.
+    static bool within(const theory::Chord& chord, const theory::Chord& written) {
+        const auto upper = upper_part(chord);
+        if (same_sound(upper, upper_part(written))) return true;
+        const bool same_root = theory::pitch_class(chord.root) == theory::pitch_class(written.root);
+        const auto beyond = theory::pitch_class_set(upper) & ~theory::pitch_class_set(upper_part(written));
+        return chord.bass && same_root && beyond == 0;
     }
     static theory::Chord upper_part(theory::Chord chord) {
         chord.bass.reset();

@@ -87,7 +87,8 @@ TEST_CASE("rows of one form keep its repeats and endings; changes are numbered i
     CHECK(aligned.rows[1].name == "plain");
     REQUIRE(aligned.reasons.size() == 2);
     CHECK(aligned.reasons[0] ==
-          "A:2  C7 \u2192 Gb7b9: Gb7b9 keeps E and Bb of C7 and falls a half step to Fmaj7.");
+          "A:2  C7 \u2192 G\u266d7\u266d9: G\u266d7\u266d9 keeps E and B\u266d of C7 and falls a half step "
+          "to Fmaj7.");
     // What each row is about, with the numbers that every command gives.
     REQUIRE(aligned.end_notes.size() == 2);
     CHECK(aligned.end_notes[0].find("plain \u00b7 ") == 0);
