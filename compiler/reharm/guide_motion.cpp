@@ -31,9 +31,9 @@ std::string to_string(const Motion& motion) {
         case MotionKind::step:
             return text + (std::abs(motion.semitones) == 1 ? " half step" : " whole step") + way + goal;
         case MotionKind::skip:
-            return text + " skip" + way + goal;
+            return text + " skips" + way + goal;
         case MotionKind::leap:
-            return text + " leap" + way + goal;
+            return text + " leaps" + way + goal;
     }
     return text;
 }

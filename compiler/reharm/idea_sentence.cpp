@@ -116,17 +116,27 @@ bool serves(const Idea& idea, const Change& change, const rules::RuleSet& rules)
     return rule != nullptr && idea.serves[static_cast<std::size_t>(rule - rules.rules.data())];
 }
 
-/// Places of the changes that `others` do not have: "A:4, B:2 and B:6"; when `anywhere`, those with other
-/// chords at the same place count too.
-std::string places_of(const std::vector<Change>& changes, const std::vector<Change>& others, bool anywhere) {
+/// How a change stands to those of another version: begins where none of them does, begins with one of them
+/// but has other chords or another end, or is one of them.
+enum class Beside { alone, other_chords, same };
+
+Beside beside(const Change& change, const std::vector<Change>& others) {
+    auto found = Beside::alone;
+    for (const auto& other : others) {
+        if (other.first != change.first) continue;
+        if (other.new_chords == change.new_chords && other.last == change.last) return Beside::same;
+        found = Beside::other_chords;
+    }
+    return found;
+}
+
+/// Places of the changes that stand so to `others`: "A:4, B:2 and B:6".
+std::string places_of(const std::vector<Change>& changes, const std::vector<Change>& others, Beside how) {
     std::vector<std::string> places;
     for (const auto& change : changes) {
-        const bool known = std::any_of(others.begin(), others.end(), [&](const Change& other) {
-            return other.first == change.first &&
-                   (!anywhere || (other.new_chords == change.new_chords && other.last == change.last));
-        });
+        if (beside(change, others) != how) continue;
         const auto place = text::to_string(change.place);
-        if (!known && std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
+        if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
     }
     constexpr std::size_t most = 5;
     if (places.size() > most + 1) {
@@ -170,14 +180,17 @@ std::string against(const Version& now, const std::vector<Version>& earlier, con
         return !version.changes.empty() && lead_of(version) == lead_of(now);
     });
     if (same == earlier.rend()) return {};
-    const auto fresh = places_of(now.changes, same->changes, true);
-    const auto gone = places_of(same->changes, now.changes, false);
-    std::vector<std::string> parts;
-    if (!fresh.empty()) parts.push_back("new at " + fresh);
-    if (!gone.empty()) parts.push_back("without the change at " + gone);
-    if (parts.empty()) return {};
-    return "Against " + same->name + ": " + parts.front() + (parts.size() > 1 ? "; " + parts.back() : "") +
-           ".";
+    const auto fresh = places_of(now.changes, same->changes, Beside::alone);
+    const auto other = places_of(now.changes, same->changes, Beside::other_chords);
+    const auto gone = places_of(same->changes, now.changes, Beside::alone);
+    std::string parts;
+    const auto add = [&](const std::string& words, const std::string& places) {
+        if (!places.empty()) parts += (parts.empty() ? "" : "; ") + words + places;
+    };
+    add("new at ", fresh);
+    add("other chords at ", other);
+    add("without the change at ", gone);
+    return parts.empty() ? "" : "Against " + same->name + ": " + parts + ".";
 }
 
 }  // namespace relead::reharm

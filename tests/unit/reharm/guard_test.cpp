@@ -60,7 +60,7 @@ TEST_CASE("what leaps on arrival is refused with its tone", "[guard]") {
     const auto sentence = reharm::refuse_arrival(rules::built_in_rules(),
                                                  written_by("related-ii", "Ebmaj7", 0), chord("Cmaj7"));
     REQUIRE(sentence.has_value());
-    CHECK(*sentence == "From Ebmaj7 to Cmaj7 a guide tone would skip: G (3) skip down to E (3).");
+    CHECK(*sentence == "From Ebmaj7 to Cmaj7 a guide tone would skip: G (3) skips down to E (3).");
     auto kept = written_by("related-ii", "Ebmaj7", 0);
     kept.kept_from = 0;
     CHECK_FALSE(reharm::refuse_arrival(rules::built_in_rules(), kept, chord("Cmaj7")).has_value());

@@ -13,7 +13,7 @@ TEST_CASE("chords, notes, degrees and numerals are written with signs", "[report
     } rows[] = {
         {"Gb7#11 keeps E and Bb of C7.", "G♭7♯11 keeps E and B♭ of C7."},
         {"The melody colours Ab7 into Ab7b9#11.", "The melody colours A♭7 into A♭7♭9♯11."},
-        {"Into Am7b5: A (3) skip up to C (b3).", "Into Am7♭5: A (3) skip up to C (♭3)."},
+        {"Into Am7b5: A (3) skips up to C (b3).", "Into Am7♭5: A (3) skips up to C (♭3)."},
         {"Eb is the b9 of D7.", "E♭ is the ♭9 of D7."},
         {"C7(b9,#11), then Bbmaj7/D", "C7(♭9,♯11), then B♭maj7/D"},
         {"F/Bb and F#m7b5/C#", "F/B♭ and F♯m7♭5/C♯"},
