@@ -55,7 +55,8 @@ auto number_between(int least, int most) {
         const auto* end = value.data() + value.size();
         const auto read = std::from_chars(value.data(), end, number);
         const bool good = read.ec == std::errc{} && read.ptr == end && number >= least && number <= most;
-        return good ? std::string() : fmt::format("takes a number from {} to {}, not {}", least, most, value);
+        const auto given = value.empty() ? std::string("nothing") : value;
+        return good ? std::string() : fmt::format("takes a number from {} to {}, not {}", least, most, given);
     };
 }
 
@@ -129,7 +130,10 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     command
         ->add_option("--guide-tones", options.guide_tones,
                      "Guide-tone line: small below each sheet, or staves, sheets of their own")
-        ->check(CLI::IsMember({"small", "staves"}).description(""))
+        ->check([](const std::string& value) {
+            const bool known = value == "small" || value == "staves";
+            return known ? std::string() : fmt::format("{} is neither small nor staves", value);
+        })
         ->option_text("small|staves");
     command->add_flag("--midi", options.midi, "Also MIDI files: the tune as written and each version");
     command->add_flag("--force", options.force, "Replace files that Relead did not write");
@@ -227,10 +231,24 @@ Command chosen(const CLI::App& app, Drafts& drafts) {
     return commands.at(app.get_subcommands().front()->get_name());
 }
 
+/// What the library says of missing and repeated values, as a sentence for whoever typed them.
+std::string sentence_of(const CLI::ParseError& error) {
+    const std::string what = error.what();
+    const auto about = what.substr(0, what.find(':'));
+    const bool lacks_value =
+        what.find(": 1 required ") != std::string::npos;  // its type and "missing" follow
+    if (lacks_value) return fmt::format("{} takes a value, and none follows", about);
+    if (what.find(": At Most 1 required") != std::string::npos)
+        return fmt::format("{} may be given once only", about);
+    if (what == "tune is required" || what == "files is required")
+        return "a tune is missing: name its file, or - to read standard input";
+    return what;
+}
+
 Arguments usage_error(const CLI::App& app, const CLI::ParseError& error) {
     const auto chosen_commands = app.get_subcommands();
     const std::string command = chosen_commands.empty() ? "" : " " + chosen_commands.front()->get_name();
-    std::string what = error.what();
+    auto what = sentence_of(error);
     if (!what.empty() && what.back() != '.') what += '.';
     return {std::nullopt, fmt::format("relead: {}\nTry: relead{} --help\n", what, command), true,
             ExitCode::usage};

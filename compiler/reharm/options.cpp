@@ -90,7 +90,7 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
                                      const rules::RuleSet& rules, const tune::Address& spot,
                                      const Wish& wish) {
     auto bound = bind_plan(tune, rules, wish);
-    if (!bound.value) return {std::nullopt, std::move(bound.diagnostics)};
+    if (!bound.clean()) return {std::nullopt, std::move(bound.diagnostics)};
     const auto chart = chart_for(*bound.value, tune, analysis);
     const auto [first, last] = spots_at(chart, tune, spot);
     if (first < 0) {

@@ -102,9 +102,10 @@ private:
         }
         if (!found.empty()) return found;
         const auto nearest = rules::nearest_rule(rules_, name.name);
-        auto note = sink_.emit(text::Code::unknown_rule, name.span,
-                               "There is no rule and no family called " + name.name + "." +
-                                   (nearest.empty() ? "" : " Did you mean " + nearest + "?"));
+        auto note =
+            sink_.emit(text::Code::unknown_rule, name.span,
+                       "There is no rule and no family called " + (name.name.empty() ? "\"\"" : name.name) +
+                           "." + (nearest.empty() ? "" : " Did you mean " + nearest + "?"));
         if (!nearest.empty() && name.span.end > name.span.begin)
             note.fix(name.span, nearest, "write " + nearest);
         return found;
