@@ -8,8 +8,15 @@ namespace relead::reharm {
 
 bool is_dense(const rules::Chart& chart) {
     Fraction bars = 0;
-    for (const auto& spot : chart.spots) bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
-    return Fraction(chart.size()) * 2 >= bars * 3;
+    int chords = 0;
+    const theory::Chord* before = nullptr;
+    for (const int i : chart.chorus) {
+        const auto& spot = chart.at(i);
+        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
+        chords += before == nullptr || !(*before == spot.chord) ? 1 : 0;
+        before = &spot.chord;
+    }
+    return Fraction(chords) * 2 >= bars * 3;
 }
 
 Dose dose_of(int number, const rules::Chart& chart) {
@@ -25,13 +32,16 @@ double apart_of(const rules::Chart& chart) {
 }
 
 SoundGrid::SoundGrid(const rules::Chart& chart) : chart_(chart) {
-    for (const auto& spot : chart.spots) {
+    std::vector<int> played(chart.spots.size(), 0);
+    for (const int spot : chart.chorus) ++played[static_cast<std::size_t>(spot)];
+    for (std::size_t i = 0; i < chart.spots.size(); ++i) {
+        const auto& spot = chart.spots[i];
         first_cell_.push_back(static_cast<int>(written_.size()));
         const int sound = sound_of(spot.chord);
         for (Beats beat = 0; beat < spot.beats(); beat += Beats(1, 2)) {
             written_.push_back(sound);
-            plays_.push_back(spot.playings);
-            size_ += spot.playings;
+            plays_.push_back(played[i]);
+            size_ += played[i];
         }
     }
     first_cell_.push_back(static_cast<int>(written_.size()));
@@ -44,7 +54,9 @@ int SoundGrid::sound_of(const theory::Chord& chord) {
     quality.root = {};
     quality.bass.reset();
     key += theory::to_string(quality, theory::SymbolStyle::plain);
-    return sounds_.emplace(std::move(key), static_cast<int>(sounds_.size())).first->second;
+    const auto [at, fresh] = sounds_.emplace(std::move(key), static_cast<int>(sounds_.size()));
+    if (fresh) chords_.push_back(chord);
+    return at->second;
 }
 
 std::vector<SoundGrid::Cell> SoundGrid::written(int spot) const {

@@ -22,7 +22,7 @@ struct Dose {
 /// How much of the time a version sounds unlike each earlier one, in percent; less in a dense chart too.
 [[nodiscard]] double apart_of(const rules::Chart& chart);
 
-/// Three chords in two bars and more: whoever reads it has enough to do.
+/// Three chords in two bars and more, counted where the chord changes: whoever reads it has enough to do.
 [[nodiscard]] bool is_dense(const rules::Chart& chart);
 
 /// The written time in half beats, each with what sounds there. Sounds are numbers; equal sounds have equal
@@ -39,7 +39,13 @@ public:
     [[nodiscard]] std::vector<Cell> placed(const rules::Placement& placement);
     /// What sounds in every half beat as written.
     [[nodiscard]] const std::vector<int>& as_written() const { return written_; }
-    /// How often a half beat is played in one chorus.
+    /// The chord of a sound, as first met; sounds are numbered from 0.
+    [[nodiscard]] const theory::Chord& chord(int sound) const {
+        return chords_[static_cast<std::size_t>(sound)];
+    }
+    [[nodiscard]] int sounds() const { return static_cast<int>(chords_.size()); }
+    [[nodiscard]] int first_cell(int spot) const { return first_cell_[static_cast<std::size_t>(spot)]; }
+    /// How often a half beat is played in one chorus; 0 where only the last one comes by.
     [[nodiscard]] int plays(int cell) const { return plays_[static_cast<std::size_t>(cell)]; }
     /// All half beats of one chorus.
     [[nodiscard]] int size() const { return size_; }
@@ -52,6 +58,7 @@ private:
     std::vector<int> written_;
     std::vector<int> plays_;
     std::map<std::string, int> sounds_;
+    std::vector<theory::Chord> chords_;  ///< per sound
     int size_ = 0;
 };
 

@@ -1,6 +1,7 @@
 #include "reharm/free_choice.h"
 
 #include <algorithm>
+#include <map>
 
 #include "reharm/aims.h"
 #include "reharm/cost_terms.h"
@@ -12,7 +13,24 @@ namespace {
 constexpr std::size_t paths_tried = 48;
 /// Sets of weights tried for an idea: at first, and for the ideas that come out best.
 constexpr int tries_at_first = 1, tries_for_the_best = 4;
-constexpr std::size_t ideas_refined = 3;
+constexpr std::size_t ideas_refined = 4;
+/// When a version is bettered: replacements tried per place, of the idea and of all, and rounds.
+constexpr int alternatives_tried = 8, rounds_tried = 4;
+/// Half beats that are listened to for it: enough for a tune of some 64 bars, and no more for a longer one.
+constexpr int half_beats_heard = 8'000'000;
+
+std::vector<Exchange::Span> spans_of(const ChoiceEffects& effects, const LatticeGraph& graph,
+                                     const TuneLattice& lattice) {
+    std::vector<Exchange::Span> spans;
+    for (std::size_t label = 0; label < graph.choices.size(); ++label) {
+        const auto* judged = effects.effects()[label].judged;
+        const int spot = lattice.meaning(graph.choices[label]).spot;
+        spans.push_back(judged == nullptr
+                            ? Exchange::Span{spot, spot + 1, true}
+                            : Exchange::Span{judged->placement.begin, judged->placement.end, false});
+    }
+    return spans;
+}
 
 }  // namespace
 
@@ -21,6 +39,7 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
     : situation_(situation),
       graph_(graph),
       effects_(situation, placements, lattice, graph),
+      exchange_(graph.graph, spans_of(effects_, graph, lattice)),
       ideas_(ideas_for(situation.rules)),
       any_{"any", "", false, {}, std::vector<bool>(situation.rules.rules.size(), true)},
       used_(ideas_.size() + 1, false),
@@ -55,6 +74,7 @@ std::vector<FreeChoice::Candidate> FreeChoice::candidates() const {
         if (found[i].misfit == 0) continue;
         if (auto again = best_for(found[i].idea, tries_for_the_best); again && better(*again, found[i]))
             found[i] = std::move(*again);
+        polish(found[i]);
     }
     std::stable_sort(found.begin(), found.end(), better);
     return found;
@@ -120,13 +140,16 @@ int FreeChoice::weight_for(Weights weights, std::size_t idea) const {
     return low;
 }
 
-/// What a candidate costs without the weight of its dose.
-std::int64_t FreeChoice::plain_cost(const Candidate& candidate, Weights weights) const {
-    weights.change = weights.again = 0;
-    std::fill(weights.rules.begin(), weights.rules.end(), 0);
-    const auto extra = surcharge(weights, candidate.idea);
+/// Without the weights that make a version take its dose.
+Surcharge FreeChoice::plain_surcharge(std::size_t idea) const {
+    Weights weights;
+    weights.rules.resize(situation_.rules.rules.size(), 0);
+    return surcharge(weights, idea);
+}
+
+std::int64_t FreeChoice::plain_cost(const GraphPath& path, const Surcharge& extra) const {
     std::int64_t sum = 0;
-    for (const auto arc : candidate.path.arcs) {
+    for (const auto arc : path.arcs) {
         const auto& chosen = graph_.graph.arcs[arc];
         sum += chosen.cost.cost + (chosen.label < 0 ? 0 : extra[static_cast<std::size_t>(chosen.label)]);
     }
@@ -154,8 +177,80 @@ std::optional<FreeChoice::Candidate> FreeChoice::best_for(std::size_t number, in
         if (often.value_or(-1) >= 0) weights.rules[static_cast<std::size_t>(*often)] += weight("repeated");
         weights.again += weight("same-again") * cost_scale / 2;
     }
-    if (best) best->cost = plain_cost(*best, weights);
+    if (best) best->cost = plain_cost(best->path, plain_surcharge(number));
     return best;
+}
+
+// ---- Bettering a version change by change ----
+
+bool FreeChoice::is_change(std::size_t arc) const {
+    const int label = graph_.graph.arcs[arc].label;
+    return label >= 0 && effects_.effects()[static_cast<std::size_t>(label)].judged != nullptr;
+}
+
+/// Of each place the few that are best by themselves, of the idea and of all.
+std::vector<int> FreeChoice::labels_to_try(std::size_t number) const {
+    struct Tried {
+        int all = 0, own = 0;
+    };
+    std::map<int, Tried> at;
+    std::vector<int> labels;
+    for (std::size_t label = 0; label < effects_.effects().size(); ++label) {
+        const auto& effect = effects_.effects()[label];
+        if (effect.judged == nullptr) continue;
+        auto& tried = at[effect.judged->placement.begin];
+        const bool own = idea(number).serves[effect.rule()] && tried.own++ < alternatives_tried;
+        if (tried.all++ < alternatives_tried || own) labels.push_back(static_cast<int>(label));
+    }
+    return labels;
+}
+
+/// Shares of a whole version cannot be priced boundary by boundary: the cheapest paths may all miss one.
+void FreeChoice::polish(Candidate& candidate) const {
+    const auto labels = labels_to_try(candidate.idea);
+    Trials trials{plain_surcharge(candidate.idea), half_beats_heard / std::max(1, effects_.grid().size())};
+    for (int round = 0; round < rounds_tried && candidate.misfit > 0; ++round) {
+        if (!change_one(candidate, labels, trials) && !change_two(candidate, labels, trials)) return;
+    }
+}
+
+/// Takes one change back, or puts one in for whatever lies there.
+bool FreeChoice::change_one(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const {
+    bool moved = false;
+    for (std::size_t i = 0; i < candidate.path.arcs.size(); ++i) {
+        if (!is_change(candidate.path.arcs[i])) continue;
+        moved = take_if_better(exchange_.without(candidate.path, i), candidate, trials) || moved;
+    }
+    for (const int label : labels) {
+        if (trials.left <= 0) break;
+        moved = take_if_better(exchange_.with(candidate.path, label), candidate, trials) || moved;
+    }
+    return moved;
+}
+
+/// Takes one change back and puts another one in somewhere else.
+bool FreeChoice::change_two(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const {
+    for (std::size_t i = 0; i < candidate.path.arcs.size(); ++i) {
+        if (!is_change(candidate.path.arcs[i])) continue;
+        const auto less = exchange_.without(candidate.path, i);
+        if (!less) continue;
+        for (const int label : labels) {
+            if (trials.left <= 0) return false;
+            if (take_if_better(exchange_.with(*less, label), candidate, trials)) return true;
+        }
+    }
+    return false;
+}
+
+bool FreeChoice::take_if_better(std::optional<GraphPath> path, Candidate& candidate, Trials& trials) const {
+    --trials.left;
+    if (!path || misfit_.heard_before(*path)) return false;
+    Candidate other{std::move(*path), candidate.idea, 0, 0};
+    other.misfit = misfit_.of(other.path, idea(other.idea)).points;
+    other.cost = plain_cost(other.path, trials.extra);
+    if (!better(other, candidate)) return false;
+    candidate = std::move(other);
+    return true;
 }
 
 }  // namespace relead::reharm

@@ -1,13 +1,16 @@
 // Versions of one idea each: a version takes its dose, or as many changes as the plan allows, keeps to one
 // idea and sounds otherwise than those before it. Weights that serve these aims are added to the costs; of
-// the cheapest paths under them the first that meets all aims is taken.
+// the cheapest paths under them the first that meets all aims is taken; where none does, the best ones
+// are bettered change by change.
 #pragma once
 
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "base/acyclic_graph.h"
 #include "reharm/choice_effects.h"
+#include "reharm/exchange.h"
 #include "reharm/ideas.h"
 #include "reharm/misfit.h"
 
@@ -21,6 +24,8 @@ public:
     /// It refers to itself.
     FreeChoice(const FreeChoice&) = delete;
     FreeChoice& operator=(const FreeChoice&) = delete;
+    /// For measuring: see Misfit.
+    void leave_out(const std::vector<std::string_view>& terms) { misfit_.leave_out(terms); }
     /// The next version; nothing when none is left that differs from those before.
     [[nodiscard]] std::optional<GraphPath> next();
 
@@ -41,12 +46,24 @@ private:
     [[nodiscard]] std::vector<Candidate> candidates() const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
     [[nodiscard]] static bool better(const Candidate& a, const Candidate& b);
+    /// What bettering a version goes by, and how many more paths it may try.
+    struct Trials {
+        Surcharge extra;
+        int left = 0;
+    };
+    [[nodiscard]] std::vector<int> labels_to_try(std::size_t idea) const;
+    void polish(Candidate& candidate) const;
+    bool change_one(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const;
+    bool change_two(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const;
+    bool take_if_better(std::optional<GraphPath> path, Candidate& candidate, Trials& trials) const;
+    [[nodiscard]] bool is_change(std::size_t arc) const;
     [[nodiscard]] bool has_room(std::size_t idea) const;
     [[nodiscard]] int weight_for(Weights weights, std::size_t idea) const;
     [[nodiscard]] Surcharge surcharge(const Weights& weights, std::size_t idea) const;
     [[nodiscard]] std::int64_t extra_cost(const Effect& effect, const Weights& weights,
                                           std::size_t idea) const;
-    [[nodiscard]] std::int64_t plain_cost(const Candidate& candidate, Weights weights) const;
+    [[nodiscard]] Surcharge plain_surcharge(std::size_t idea) const;
+    [[nodiscard]] std::int64_t plain_cost(const GraphPath& path, const Surcharge& extra) const;
     /// The idea `number`; after those of the table one that takes every rule.
     [[nodiscard]] const Idea& idea(std::size_t number) const {
         return number < ideas_.size() ? ideas_[number] : any_;
@@ -55,6 +72,7 @@ private:
     const Situation& situation_;
     const LatticeGraph& graph_;
     ChoiceEffects effects_;
+    Exchange exchange_;
     std::vector<Idea> ideas_;
     Idea any_;
     std::vector<bool> used_;  ///< per idea, the one of every rule included

@@ -32,12 +32,15 @@ bool blues_fifth_bar(const rules::Chart& chart, const rules::Spot& spot) {
            spot.beat() == Beats(1);
 }
 
-/// Where in the chorus the last home chord of the last four bars is played.
+/// Where in the chorus the last home chord of the last four bars is played. Counted in playing order: a
+/// section that is played again at the end ends the tune too.
 std::optional<std::size_t> last_home(const rules::Chart& chart) {
-    constexpr int bars = 4;
+    const Fraction most = 4;
+    Fraction bars = 0;
     for (auto i = chart.chorus.size(); i-- > 0;) {
         const auto& spot = chart.at(chart.chorus[i]);
-        if (spot.in_chorus.from_end >= bars) return std::nullopt;
+        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
+        if (bars > most) return std::nullopt;
         if (at_home(spot, chart.home)) return i;
     }
     return std::nullopt;

@@ -53,7 +53,16 @@ Misfit::Misfit(const Situation& situation, const ChoiceEffects& effects, const s
       ideas_(ideas),
       several_rules_(has_several_rules(effects)),
       usual_(usual),
-      dose_(dose_of(0, situation.chart)) {}
+      dose_(dose_of(0, situation.chart)),
+      flow_(situation, effects.grid()) {}
+
+void Misfit::leave_out(const std::vector<std::string_view>& terms) {
+    const auto counts = [&](std::string_view term) {
+        return std::find(terms.begin(), terms.end(), term) == terms.end();
+    };
+    hears_guides_ = counts("approach-skip");
+    hears_outer_ = counts("outer-voices");
+}
 
 int Misfit::most_changed() const {
     return effects_.grid().size() * dose_.most / 100;
@@ -69,8 +78,7 @@ double Misfit::dose_points(const GraphPath& path) const {
     return std::max({0.0, dose_.least - dose, dose - dose_.most});
 }
 
-double Misfit::distance_points(const GraphPath& path) const {
-    const auto sound = effects_.sound_of(path);
+double Misfit::distance_points(const std::vector<int>& sound) const {
     const double apart = apart_of(situation_.chart);
     double sum = 0;
     for (const auto& before : earlier_) {
@@ -80,8 +88,25 @@ double Misfit::distance_points(const GraphPath& path) const {
     return sum;
 }
 
+/// Shares of the whole version, in percent below what is asked.
+double Misfit::flow_points(const std::vector<int>& sound) const {
+    const auto flow = flow_.of(sound);
+    const auto below = [](const Tally& tally, double wanted) {
+        return std::max(0.0, wanted - tally.percent());
+    };
+    double points = below(flow.roots, aim("smooth-roots")) +
+                    aim("long-percent") / 100.0 * below(flow.symbols, aim("short-symbols"));
+    if (hears_guides_) points += below(flow.joints, aim("smooth-joints"));
+    if (!hears_outer_) return points;
+    const auto& written = flow_.as_written();
+    points += below(flow.outer, std::min<double>(aim("outer-apart"), written.outer.percent()));
+    return points + aim("in-a-row") * std::max(0, flow.parallels - written.parallels);
+}
+
 /// A version says one thing, and another one than those before it.
 double Misfit::idea_points(const std::vector<int>& uses) const {
+    const bool changes = std::any_of(uses.begin(), uses.end(), [](int n) { return n > 0; });
+    if (!changes) return aim("unchanged");
     const auto lead = leading_idea(ideas_, uses);
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
@@ -90,7 +115,8 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
 Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     const auto uses = effects_.uses_of(path);
     auto measure = rule_measure(uses, idea, several_rules_);
-    measure.points += dose_points(path) + distance_points(path) + idea_points(uses);
+    const auto sound = effects_.sound_of(path);
+    measure.points += dose_points(path) + distance_points(sound) + idea_points(uses) + flow_points(sound);
     return measure;
 }
 

@@ -1,11 +1,13 @@
 // How far a version stays from its aims (grammar/aims.txt): its dose, its distance from the versions before
-// it, one rule not too often, one idea that none before it states.
+// it, one rule not too often, one idea that none before it states, smooth inner and outer voices.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "base/acyclic_graph.h"
 #include "reharm/choice_effects.h"
+#include "reharm/chorus_flow.h"
 #include "reharm/ideas.h"
 
 namespace relead::reharm {
@@ -16,6 +18,9 @@ public:
     /// choice touches.
     Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas,
            int usual);
+    /// For measuring: aims of guide tones or of outer voices do not count when their terms are left out
+    /// ("approach-skip", "outer-voices").
+    void leave_out(const std::vector<std::string_view>& terms);
 
     struct Measure {
         double points = 0;  ///< 0 = meets all aims
@@ -34,7 +39,8 @@ public:
 
 private:
     [[nodiscard]] double dose_points(const GraphPath& path) const;
-    [[nodiscard]] double distance_points(const GraphPath& path) const;
+    [[nodiscard]] double distance_points(const std::vector<int>& sound) const;
+    [[nodiscard]] double flow_points(const std::vector<int>& sound) const;
     [[nodiscard]] double idea_points(const std::vector<int>& uses) const;
 
     const Situation& situation_;
@@ -45,6 +51,8 @@ private:
     bool several_rules_;                     ///< the tune has room for more than one
     int usual_;                              ///< written chords that the cheapest choice touches
     Dose dose_;
+    ChorusFlow flow_;
+    bool hears_guides_ = true, hears_outer_ = true;
 };
 
 }  // namespace relead::reharm

@@ -34,6 +34,7 @@ public:
             result_.report.exact = false;
             result_.report.free = true;
             FreeChoice choice(situation_, pool_.placements, lattice_, graph_);
+            choice.leave_out(wish_.left_out);
             for (int v = 0; v < wish_.versions; ++v) {
                 const auto path = choice.next();
                 if (!path) break;

@@ -17,7 +17,7 @@ struct SearchWish {
     int versions = 1;
     int least_difference = 0;  ///< written chords that sound differently; 0 = a quarter of them
     bool dose = true;          ///< weigh costs so that a good part of the tune changes, not all of it
-    std::vector<std::string_view> left_out;  ///< terms at boundaries that do not count, for measuring
+    std::vector<std::string_view> left_out;  ///< terms and aims that do not count, for measuring
     std::size_t nodes = std::size_t{1} << 20U;
     std::size_t labels = 200'000;
 };

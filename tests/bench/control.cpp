@@ -4,6 +4,7 @@
 
 #include "bench/trial.h"
 #include "reharm/dose.h"
+#include "reharm/kept_places.h"
 #include "reharm/pair.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
@@ -27,7 +28,9 @@ public:
                     changed += grid.plays(cell.cell);
             }
             changed_.push_back(static_cast<double>(changed) / std::max(1, grid.size()));
-            order_.push_back(order_.size());
+            // What no free choice may take is not legal here either.
+            if (reharm::places_lost(situation.chart, judged.placement) == 0)
+                order_.push_back(changed_.size() - 1);
         }
     }
 
@@ -91,10 +94,9 @@ Score score_of(const Piece& piece, const analysis::Analysis& analysis, const rul
                const std::vector<rules::Placement>& placements) {
     const auto tune = reharm::lay_into_tune(piece.tune, chart, placements, reharm::Row::changes);
     const auto measures = measure(piece.tune, analysis, tune);
-    // Smoothness of all guide tones, per chord of the chorus.
-    const auto chorus = play(piece.tune, tune);
-    const double moves = static_cast<double>(std::max<std::size_t>(1, chorus.chords.size()));
-    return {-static_cast<double>(measures.semitones) / moves, measures.outer.value()};
+    // Smoothness of all guide tones, per move to another root.
+    const double moves = std::max(1, measures.root_moves);
+    return {-measures.semitones / moves, measures.outer.value()};
 }
 
 double half_for_ties(double mine, double other) {
@@ -141,7 +143,7 @@ std::vector<Control> hold_against_random(const Piece& piece, int outside, int co
     const auto pool = reharm::build_pool(situation, {});
     reharm::SearchWish search_wish;
     search_wish.versions = versions;
-    search_wish.left_out = {"arrival", "approach-skip", "approach-leap"};
+    search_wish.left_out = {"arrival", "approach-skip", "approach-leap", "outer-voices"};
     const auto found = reharm::search(situation, pool, search_wish);
     RandomVersions random(situation, pool, seed);
     std::vector<Control> controls;

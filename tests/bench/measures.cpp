@@ -110,19 +110,28 @@ void measure_cadence(const Chorus& before, const Chorus& after, const theory::Ke
     }
 }
 
-void measure_motion(const Chorus& chorus, Measures& measures) {
+/// A colour or another bass over the written root makes no new root.
+bool has_new_root(const Chorus& before, const Moment& now) {
+    const auto* old = before.at(now.start);
+    return old == nullptr || above(sounding_root(now.chord), sounding_root(old->chord)) != 0;
+}
+
+void measure_motion(const Chorus& before, const Chorus& chorus, Measures& measures) {
     for (std::size_t i = 0; i < chorus.chords.size(); ++i) {
         const auto& from = chorus.chords[i];
         const auto& to = chorus.chords[(i + 1) % chorus.chords.size()];
         const auto motion = theory::guide_motion(from.chord, to.chord);
         if (!motion) continue;
-        measures.semitones += motion->sum();
+        const int up = above(sounding_root(to.chord), sounding_root(from.chord));
+        if (up != 0) {
+            measures.semitones += motion->sum();
+            ++measures.root_moves;
+        }
         if (from.fresh != to.fresh) {
             measures.guides.count(std::abs(motion->third.semitones) <= 2);
             measures.guides.count(std::abs(motion->seventh.semitones) <= 2);
         }
-        const int up = above(to.chord.root, from.chord.root);
-        if ((from.fresh || to.fresh) && up != 0)
+        if ((has_new_root(before, from) || has_new_root(before, to)) && up != 0)
             measures.roots.count(up == 5 || up == 1 || up == 2 || up == 10 || up == 11);
     }
 }
@@ -131,8 +140,10 @@ struct Outer {
     int melody = 0;
     int bass = 0;
     bool known = false;
+    friend bool operator==(const Outer&, const Outer&) = default;
 };
 
+/// Both on the strong beats; what stays as it was is no move, and does not break a row of parallels.
 std::vector<Outer> outer_voices(const Chorus& chorus) {
     std::vector<Outer> voices;
     for (const auto& bar : chorus.bars) {
@@ -141,8 +152,9 @@ std::vector<Outer> outer_voices(const Chorus& chorus) {
             const int chord = chorus.index_at(beat);
             const bool known =
                 note && chord >= 0 && !chorus.chords[static_cast<std::size_t>(chord)].chord.is_none();
-            voices.push_back(known ? Outer{*note, chorus.bass[static_cast<std::size_t>(chord)], true}
-                                   : Outer{});
+            const auto outer =
+                known ? Outer{*note, chorus.bass[static_cast<std::size_t>(chord)], true} : Outer{};
+            if (voices.empty() || !(outer == voices.back())) voices.push_back(outer);
         }
     }
     return voices;
@@ -155,7 +167,6 @@ Share not_together(const std::vector<Outer>& voices) {
         const auto& b = voices[i];
         if (!a.known || !b.known) continue;
         const int melody = b.melody - a.melody, bass = b.bass - a.bass;
-        if (melody == 0 && bass == 0) continue;
         share.count(melody * bass <= 0);
     }
     return share;
@@ -253,7 +264,7 @@ Measures measure(const tune::Tune& written, const analysis::Analysis& analysis, 
     measures.dose = difference(before, after);
     measure_starts(before, after, Keys(analysis), measures);
     measure_cadence(play(written, written, true), play(written, version, true), analysis.home, measures);
-    measure_motion(after, measures);
+    measure_motion(before, after, measures);
     const auto voices = outer_voices(after), old_voices = outer_voices(before);
     measures.outer = not_together(voices);
     measures.outer_written = not_together(old_voices);

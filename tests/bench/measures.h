@@ -27,14 +27,15 @@ struct Measures {
     Share guides;              ///< guide tones that hold or step where new meets unchanged
     Share outer;               ///< moves between strong beats where melody and bass do not go the same way
     Share outer_written;       ///< the same in the written tune
-    Share roots;               ///< root moves into and out of new chords that fall a fifth or go by step
+    Share roots;               ///< root moves that are not as written and fall a fifth or go by step
     int parallels = 0;         ///< three octaves or fifths in a row that the written tune has not
     int clashes = 0;           ///< held melody notes that clash and did not
     int crowded = 0;           ///< bars of more than two chords above tempo 200 that were not so written
     double median_symbol = 0;  ///< characters of the new symbols
     double median_on_c = 0;    ///< the same with every root of one letter
     int new_chords = 0;
-    int semitones = 0;  ///< that guide tones move over the whole chorus
+    int root_moves = 0;  ///< moves to another root over the whole chorus
+    int semitones = 0;   ///< that guide tones move at these
 };
 
 /// `analysis` of the written tune: local keys, for functions.

@@ -1,5 +1,5 @@
-// How good versions are: a report over the samples and made tunes. `bench_taste [--tunes] [--random N]
-// [NAME]`
+// How good versions are: a report over the samples and made tunes. `bench_taste [--tunes] [--outside N]
+// [--random N [--control]] [NAME]`
 #include <cstdlib>
 #include <functional>
 #include <iostream>
@@ -43,9 +43,9 @@ const std::vector<Row>& rows() {
         {"new clashes", "none", [](T, V v) { return double(v.measures.clashes); },
          [](T, V v) { return v.measures.clashes == 0; }},
         {"dose", "in its range, with room", [](T, V v) { return v.measures.dose; },
-         [](T t, V v) {
+         [](T, V v) {
              constexpr double slack = 0.02;
-             const bool enough = v.measures.dose >= v.least_dose - slack || t.room < 1.5 * v.least_dose;
+             const bool enough = v.measures.dose >= std::min(v.least_dose - slack, v.room - slack);
              return enough && v.measures.dose <= v.most_dose + slack;
          }},
         {"difference to earlier versions", "25 %, half where dense", [](T, V v) { return v.nearest; },
@@ -64,6 +64,7 @@ const std::vector<Row>& rows() {
 
 struct Options {
     bool tunes = false;
+    bool control = false;  ///< nothing but the control
     int random = 0;
     int outside = 0;  ///< 0 = all levels
     std::string name;
@@ -93,7 +94,7 @@ void print_tunes(const std::vector<Trial>& trials) {
         for (std::size_t v = 0; v < trial.versions.size(); ++v) {
             const auto& one = trial.versions[v];
             std::cout << fmt::format("{} outside {} version {} dose {:.2f} room {:.2f}{}: {}\n", trial.piece,
-                                     trial.outside, v + 1, one.measures.dose, trial.room,
+                                     trial.outside, v + 1, one.measures.dose, one.room,
                                      trial.dense ? " dense" : "", one.version.idea);
             for (const auto& row : rows()) {
                 if (row.good(trial, one)) continue;
@@ -135,6 +136,8 @@ Options read_options(int count, char** words) {
         const std::string word = words[i];
         if (word == "--tunes") {
             options.tunes = true;
+        } else if (word == "--control") {
+            options.control = true;
         } else if (word == "--outside" && i + 1 < count) {
             options.outside = std::atoi(words[++i]);
         } else if (word == "--random" && i + 1 < count) {
@@ -153,7 +156,7 @@ int main(int count, char** words) {
     auto pieces = sample_pieces();
     for (auto& piece : made_pieces(3)) pieces.push_back(std::move(piece));
     std::vector<Trial> trials;
-    for (int outside = 1; outside <= 5; ++outside) {
+    for (int outside = 1; outside <= 5 && !options.control; ++outside) {
         if (options.outside != 0 && outside != options.outside) continue;
         for (const auto& piece : pieces) {
             if (piece.name.find(options.name) != std::string::npos)

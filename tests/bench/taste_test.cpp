@@ -38,6 +38,8 @@ void check_each(const Trial& trial) {
         CHECK(one.measures.clashes == 0);
         CHECK(one.measures.crowded == 0);
         CHECK(one.measures.parallels == 0);
+        CHECK(one.measures.roots.value() >= 0.7);
+        CHECK(one.measures.outer.value() >= std::min(0.6, one.measures.outer_written.value()));
         CHECK(one.largest_rule <= 0.5);
         CHECK(one.measures.dose <= one.most_dose + 0.02);
     }

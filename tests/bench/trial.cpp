@@ -3,8 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "reharm/plan_binding.h"
-#include "reharm/pool.h"
+#include "bench/room.h"
 #include "rules/read_rules.h"
 
 namespace relead::bench {
@@ -19,25 +18,6 @@ reharm::Wish wish_for(int outside, int versions) {
 
 bool is_dense(const Chorus& chorus) {
     return chorus.chords.size() * 2 >= chorus.bars.size() * 3;
-}
-
-double room_of(const Piece& piece, const analysis::Analysis& analysis, int outside) {
-    const auto& rules = rules::built_in_rules();
-    const auto chart = rules::make_chart(piece.tune, analysis);
-    const auto plan = reharm::bind_plan(piece.tune, rules, wish_for(outside, 1));
-    const auto pool = reharm::build_pool({piece.tune, chart, rules, *plan.value}, {});
-    std::vector<bool> covered(static_cast<std::size_t>(chart.size()), false);
-    for (const auto& judged : pool.placements) {
-        for (int i = judged.placement.begin; i < judged.placement.end; ++i)
-            covered[static_cast<std::size_t>(i)] = true;
-    }
-    Fraction all = 0, some = 0;
-    for (int i = 0; i < chart.size(); ++i) {
-        const auto time = chart.at(i).length * Fraction(chart.at(i).playings);
-        all += time;
-        if (covered[static_cast<std::size_t>(i)]) some += time;
-    }
-    return all > 0 ? (some / all).to_double() : 0;
 }
 
 double largest_rule(const reharm::Version& version) {
@@ -58,7 +38,9 @@ Trial try_piece(const Piece& piece, int outside, int versions) {
     trial.piece = piece.name;
     trial.outside = outside;
     trial.dense = is_dense(play(piece.tune, piece.tune));
-    trial.room = room_of(piece, analysis, outside);
+    const Room room(piece, analysis, outside);
+    trial.room = room.of_all();
+    std::vector<std::string> stated;
     constexpr double doses[][2] = {{0.15, 0.25}, {0.25, 0.40}, {0.40, 0.60}};
     for (const auto& version : choices.value->versions) {
         VersionTrial one;
@@ -71,6 +53,8 @@ Trial try_piece(const Piece& piece, int outside, int versions) {
         const auto& dose = doses[std::min<std::size_t>(trial.versions.size(), 2)];
         one.least_dose = dose[0] / (trial.dense ? 2 : 1);
         one.most_dose = dose[1] / (trial.dense ? 2 : 1);
+        one.room = room.of_one_idea(stated);
+        stated.push_back(version.idea.substr(0, version.idea.find(':')));
         trial.versions.push_back(std::move(one));
     }
     return trial;

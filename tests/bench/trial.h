@@ -17,13 +17,14 @@ struct VersionTrial {
     double largest_rule = 0;  ///< share of the rule that has most of the changes; 0 below three changes
     double nearest = 1;       ///< least difference to an earlier version
     double least_dose = 0, most_dose = 1;  ///< what this version should change
+    double room = 0;                       ///< at most so much could change with one idea not yet stated
 };
 
 struct Trial {
     std::string piece;
     int outside = 3;
     bool dense = false;  ///< three chords in two bars, or more
-    double room = 0;     ///< share of the time over which something could stand
+    double room = 0;     ///< share of the time that could change at most
     std::vector<VersionTrial> versions;
 };
 

@@ -1,0 +1,154 @@
+#include "reharm/chorus_flow.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "theory/guide_motion.h"
+
+namespace relead::reharm {
+namespace {
+
+constexpr signed char unasked = -2, no_motion = -1;
+constexpr int easy_symbol = 4;
+
+int heard_root(const theory::Chord& chord) {
+    return theory::pitch_class(theory::is_two_over_dominant(chord) ? *chord.bass : chord.root);
+}
+
+int letters(theory::Chord chord) {
+    chord.root = {};
+    if (chord.bass) chord.bass = theory::NoteName{};
+    return static_cast<int>(theory::to_string(chord).size());
+}
+
+/// Strong beats of a bar from its start: the first, the middle of an even bar, the groups of an odd meter.
+std::vector<Time> strong_beats(const tune::Meter& meter) {
+    std::vector<Time> beats{0};
+    for (std::size_t g = 0; g + 1 < meter.groups.size(); ++g)
+        beats.push_back(beats.back() + Time(meter.groups[g], meter.unit));
+    const auto count = meter.in_beats(meter.bar_length());
+    const bool halves = meter.groups.empty() && count.is_whole() && count.numerator() % 2 == 0 && count > 2;
+    if (halves) beats.push_back(meter.bar_length() / 2);
+    return beats;
+}
+
+/// MIDI number of the tonic on the lower strings of a bass, A to the A flat above.
+int low_tonic(const theory::Key& home) {
+    constexpr int low_a = 33, octave = 12;
+    return low_a + (theory::pitch_class(home.tonic) - low_a % octave + octave) % octave;
+}
+
+/// A bass that goes the short way, within an octave of the low tonic. It is not tied to the strings of an
+/// instrument: the same version is to be chosen in every key.
+int bass_after(int here, int goal, int tonic) {
+    constexpr int octave = 12;
+    here += theory::nearest_way(here % octave, goal);
+    return here < tonic - octave ? here + octave : here > tonic + octave ? here - octave : here;
+}
+
+}  // namespace
+
+ChorusFlow::ChorusFlow(const Situation& situation, const SoundGrid& grid)
+    : grid_(grid), tonic_(low_tonic(situation.chart.home)) {
+    for (const int spot : situation.chart.chorus)
+        add_steps(situation, situation.chart.at(spot), grid.first_cell(spot));
+    for (int sound = 0; sound < grid.sounds(); ++sound) {
+        const auto& chord = grid.chord(sound);
+        tones_.push_back({heard_root(chord), theory::pitch_class(chord.bass.value_or(chord.root)),
+                          chord.is_none(), letters(chord) <= easy_symbol});
+    }
+    stepwise_.assign(tones_.size() * tones_.size(), unasked);
+    written_ = of(grid.as_written());
+}
+
+void ChorusFlow::add_steps(const Situation& situation, const rules::Spot& spot, int first_cell) {
+    const auto& section = situation.tune.sections[static_cast<std::size_t>(spot.ref.section)];
+    const auto& bar = section.bars[static_cast<std::size_t>(spot.ref.bar)];
+    const auto strong = bar.number > 0 ? strong_beats(bar.meter) : std::vector<Time>{};
+    int cell = first_cell;
+    const auto half = spot.beat_length / Fraction(2);
+    for (Time at = spot.start; at < spot.end(); at += half) {
+        Step step{cell++, false, -1};
+        for (const auto beat : strong) {
+            const auto when = spot.bar_start + beat;
+            if (when < at || when >= at + half) continue;
+            step.strong = true;
+            const auto melody = situation.chart.melodies->between(spot.ref.section, when, when + half);
+            for (const auto& note : melody.notes) {
+                if (note.start <= when && when < note.end()) step.midi = theory::midi_number(note.pitch);
+            }
+        }
+        steps_.push_back(step);
+    }
+}
+
+/// How many of the two guide tones hold or step; no_motion without them.
+int ChorusFlow::stepwise(int from, int to) const {
+    auto& known = stepwise_[static_cast<std::size_t>(from) * tones_.size() + static_cast<std::size_t>(to)];
+    if (known != unasked) return known;
+    known = no_motion;
+    if (const auto motion = theory::guide_motion(grid_.chord(from), grid_.chord(to))) {
+        const auto near = [](const theory::Landing& landing) { return std::abs(landing.semitones) <= 2; };
+        known = static_cast<signed char>((near(motion->third) ? 1 : 0) + (near(motion->seventh) ? 1 : 0));
+    }
+    return known;
+}
+
+void ChorusFlow::count_move(const Moment& from, const Moment& to, Flow& flow) const {
+    if (from.fresh != to.fresh) {
+        if (const int good = stepwise(from.sound, to.sound); good != no_motion) {
+            flow.joints.good += good;
+            flow.joints.all += 2;
+        }
+    }
+    const auto& a = tones_[static_cast<std::size_t>(from.sound)];
+    const auto& b = tones_[static_cast<std::size_t>(to.sound)];
+    const int up = (b.root - a.root + 12) % 12;
+    if ((!from.new_root && !to.new_root) || up == 0 || a.none || b.none) return;
+    flow.roots.good += up == 5 || up == 1 || up == 2 || up == 10 || up == 11 ? 1 : 0;
+    ++flow.roots.all;
+}
+
+void ChorusFlow::count_outer(const std::vector<Outer>& voices, Flow& flow) {
+    for (std::size_t i = 1; i < voices.size(); ++i) {
+        const auto &a = voices[i - 1], &b = voices[i];
+        if (a.midi < 0 || b.midi < 0) continue;
+        const int melody = b.midi - a.midi, bass = b.bass - a.bass;
+        flow.outer.good += melody * bass <= 0 ? 1 : 0;
+        ++flow.outer.all;
+        if (i < 2 || voices[i - 2].midi < 0) continue;
+        const auto& before = voices[i - 2];
+        const auto interval = [](const Outer& o) { return (o.midi - o.bass + 120) % 12; };
+        const bool perfect = interval(b) == 0 || interval(b) == 7;
+        const bool same = interval(b) == interval(a) && interval(b) == interval(before);
+        flow.parallels += perfect && same && bass != 0 && a.bass != before.bass ? 1 : 0;
+    }
+}
+
+Flow ChorusFlow::of(const std::vector<int>& sound) const {
+    Flow flow;
+    std::vector<Moment> moments;
+    std::vector<Outer> voices;
+    for (const auto& step : steps_) {
+        const int now = sound[static_cast<std::size_t>(step.cell)];
+        const auto& tone = tones_[static_cast<std::size_t>(now)];
+        if (moments.empty() || moments.back().sound != now) {
+            const int old = grid_.as_written()[static_cast<std::size_t>(step.cell)];
+            const int before = moments.empty() ? tonic_ : moments.back().bass;
+            moments.push_back({now, now != old, tone.root != tones_[static_cast<std::size_t>(old)].root,
+                               tone.none ? before : bass_after(before, tone.bass, tonic_)});
+        }
+        const Outer outer{tone.none ? -1 : step.midi, moments.back().bass};
+        if (step.strong && (voices.empty() || outer != voices.back())) voices.push_back(outer);
+    }
+    for (std::size_t i = 0; i < moments.size(); ++i) {
+        count_move(moments[i], moments[(i + 1) % moments.size()], flow);
+        if (!moments[i].fresh) continue;
+        flow.symbols.good += tones_[static_cast<std::size_t>(moments[i].sound)].short_symbol ? 1 : 0;
+        ++flow.symbols.all;
+    }
+    count_outer(voices, flow);
+    return flow;
+}
+
+}  // namespace relead::reharm
