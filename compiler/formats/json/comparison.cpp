@@ -12,16 +12,18 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 Json change_json(const report::ChangeRow& row) {
-    return {{"place", row.place},
-            {"old", row.old_changes},
-            {"new", row.new_changes},
-            {"rule", row.rule},
-            {"outside", row.outside},
-            {"guideTonesBefore", row.old_motion},
-            {"guideTonesNow", row.new_motion},
-            {"reason", row.reason},
-            {"melody", row.melody},
-            {"note", row.note}};
+    Json json{{"place", row.place},
+              {"old", row.old_changes},
+              {"new", row.new_changes},
+              {"rule", row.rule},
+              {"outside", row.outside},
+              {"guideTonesBefore", row.old_motion},
+              {"guideTonesNow", row.new_motion},
+              {"reason", row.reason},
+              {"melody", row.melody},
+              {"note", row.note}};
+    if (!row.sounding.empty()) json["sounding"] = row.sounding;
+    return json;
 }
 
 Json row_json(const report::ComparedRow& row) {
