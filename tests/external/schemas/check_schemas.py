@@ -35,10 +35,10 @@ FORMS = (
     # The second ending holds the last home chord.
     ('tune "Twice"\nkey F major\nsection A\nchanges |: Fmaj7 | Gm7 C7 | [1 Am7 | D7 :| ] [2 F6 | F6 ] |\n',
      ["A:1.1 Fmaj7", "A:2.1 Gm7", "A:2.3 C7", "A:3.1 Am7", "A:4.1 D7", "A:5.1 F6", "A:6.1 F6"], {1: 2, 3: 4, 5: 6, 6: None}),
-    # From the D.S. back to the segno, a chord that stands earlier in the text; from there to the coda.
-    ('tune "Signs"\nkey C major\nsection A\nchanges | Cmaj7 | Dm7 | G7 | Am7 |\n'
+    # From the D.S. back to the segno, a chord that stands earlier in the text: A7 is the dominant of that Dm7. Then the coda.
+    ('tune "Signs"\nkey C major\nsection A\nchanges | Cmaj7 | Dm7 | G7 | A7 |\n'
      "marks | . | segno | to coda | D.S. al coda |\nsection B\nchanges | G7 | C6 |\nmarks | coda | . |\n",
-     ["A:1.1 Cmaj7", "A:2.1 Dm7", "A:3.1 G7", "A:4.1 Am7", "B:1.1 G7", "B:2.1 C6"], {1: 2, 3: 1, 4: 5, 5: None}),
+     ["A:1.1 Cmaj7", "A:2.1 Dm7", "A:3.1 G7", "A:4.1 A7", "B:1.1 G7", "B:2.1 C6"], {1: 2, 3: 1, 4: 5, 5: None}),
     ('tune "Three"\nkey Bb major\nmeter 3/4\nsection A\nchanges | Bbmaj7 | G7*2 C7 | Cm7 / F7 | Bb6 |\n',
      ["A:1.1 Bbmaj7", "A:2.1 G7", "A:2.3 C7", "A:3.1 Cm7", "A:3.3 F7", "A:4.1 Bb6"], {3: 4, 4: 5, 5: None}),
     # The last chord prepares the first one of the next chorus.
