@@ -101,9 +101,11 @@ TEST_CASE("rows of one form keep its repeats and endings; changes are numbered i
 }
 
 TEST_CASE("rows that make the same change for the same reason share its number") {
-    const auto plans = aaba +
-                       "\nplan \"one\" for band on head\n  use tritone\n\nplan \"two\" for band on head\n"
-                       "  use tritone\n  never at A:4\n";
+    const auto plans =
+        aaba +
+        "\nplan \"one\" for band on head\n  use tritone\n  never tritone-pair at A:2\n\nplan \"two\" "
+        "for band on head\n"
+        "  use tritone\n  never tritone-pair at A:2\n  never at A:4\n";
     const auto aligned = pipeline::align(compared(plans, {tritone("one"), tritone("two")}));
     REQUIRE(aligned.rows.size() == 3);
     const auto shared = [&](std::size_t row) {
