@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "rules/chart.h"
+#include "rules/condition_words.h"
 #include "rules/match.h"
 #include "rules/rule.h"
 #include "rules/sounding_melody.h"
@@ -81,6 +82,7 @@ private:
     [[nodiscard]] std::string clause_sentence(const Clause& clause, const Found& found) const;
     [[nodiscard]] std::string exception_sentence(const Clause& clause, const Found& found) const;
     [[nodiscard]] std::string names(int begin, int end) const;
+    [[nodiscard]] ChordNames chord_names(const Found& found) const;
 
     const Rule& rule_;
     const Chart& chart_;

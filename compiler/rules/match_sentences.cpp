@@ -63,6 +63,21 @@ std::string Examiner::names(int begin, int end) const {
     return text;
 }
 
+/// A chord that goes on is named once.
+ChordNames Examiner::chord_names(const Found& found) const {
+    std::vector<int> spots;
+    for (int i = found.begin; i < found.end; ++i) {
+        if (spots.empty() || symbol(chart_.at(i).chord) != symbol(chart_.at(spots.back()).chord))
+            spots.push_back(i);
+    }
+    std::string text;
+    for (const int i : spots) text += (text.empty() ? "" : " ") + symbol(chart_.at(i).chord);
+    return {text, spots.size() > 1, [&](const Condition& condition) {
+                const auto* spot = subject(condition, found);
+                return spot ? symbol(spot->chord) : std::string();
+            }};
+}
+
 std::string Examiner::context_sentence(const Context& context, const Found& found, bool forward) const {
     // Along what fits, to the first place where something else stands.
     std::vector<int> from{forward ? found.end - 1 : found.begin};
@@ -111,7 +126,8 @@ std::vector<std::string> Examiner::symbols(const std::vector<int>& spots) const 
 }
 
 std::string Examiner::clause_sentence(const Clause& clause, const Found& found) const {
-    const auto general = "It needs: " + clause.text + ".";
+    const auto words = words_of(clause, chord_names(found));
+    const auto general = words ? "It fits only where " + *words + "." : "It needs: " + clause.text + ".";
     if (clause.any_of.size() != 1) return general;
     for (const auto& condition : clause.any_of.front()) {
         if (holds(condition, found, Mode::all) || condition.negated) continue;
@@ -184,6 +200,13 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                     break;
             }
         }
+    }
+    for (const auto& all : clause.any_of) {
+        const bool speaks = std::all_of(all.begin(), all.end(),
+                                        [&](const Condition& one) { return holds(one, found, Mode::any); });
+        if (!speaks) continue;
+        if (const auto words = words_of(all, chord_names(found)))
+            return "It does not fit where " + *words + ".";
     }
     return "It may not stand here: " + clause.text + ".";
 }
