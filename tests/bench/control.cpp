@@ -132,7 +132,7 @@ Control compare(const Score& mine, const std::vector<Score>& others) {
 }  // namespace
 
 std::vector<Control> hold_against_random(const Piece& piece, int outside, int count, std::uint32_t seed,
-                                         int versions) {
+                                         Hearing hearing, int versions) {
     const auto analysis = analysis::analyse(piece.tune);
     const auto& rules = rules::built_in_rules();
     const auto chart = rules::make_chart(piece.tune, analysis);
@@ -143,7 +143,8 @@ std::vector<Control> hold_against_random(const Piece& piece, int outside, int co
     const auto pool = reharm::build_pool(situation, {});
     reharm::SearchWish search_wish;
     search_wish.versions = versions;
-    search_wish.left_out = {"arrival", "approach-skip", "approach-leap", "outer-voices"};
+    if (hearing == Hearing::deaf)
+        search_wish.left_out = {"arrival", "approach-skip", "approach-leap", "outer-voices"};
     const auto found = reharm::search(situation, pool, search_wish);
     RandomVersions random(situation, pool, seed);
     std::vector<Control> controls;

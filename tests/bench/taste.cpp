@@ -1,5 +1,5 @@
 // How good versions are: a report over the samples and made tunes. `bench_taste [--tunes] [--outside N]
-// [--random N [--control]] [NAME]`
+// [--random N [--control] [--whole]] [NAME]`: the control with all costs, or without those that it measures.
 #include <cstdlib>
 #include <functional>
 #include <iostream>
@@ -65,6 +65,7 @@ const std::vector<Row>& rows() {
 struct Options {
     bool tunes = false;
     bool control = false;  ///< nothing but the control
+    Hearing hearing = Hearing::deaf;
     int random = 0;
     int outside = 0;  ///< 0 = all levels
     std::string name;
@@ -115,7 +116,7 @@ void print_control(const std::vector<Piece>& pieces, const Options& options) {
     for (const auto& piece : pieces) {
         if (piece.name.find(options.name) == std::string::npos) continue;
         std::cout << fmt::format("  {:28}", piece.name);
-        for (const auto& control : hold_against_random(piece, outside, options.random, 1)) {
+        for (const auto& control : hold_against_random(piece, outside, options.random, 1, options.hearing)) {
             std::cout << fmt::format("  {:.2f} {:.2f} {:.2f}", control.guides, control.outer, control.both);
             mean.guides += control.guides;
             mean.outer += control.outer;
@@ -138,6 +139,8 @@ Options read_options(int count, char** words) {
             options.tunes = true;
         } else if (word == "--control") {
             options.control = true;
+        } else if (word == "--whole") {
+            options.hearing = Hearing::whole;
         } else if (word == "--outside" && i + 1 < count) {
             options.outside = std::atoi(words[++i]);
         } else if (word == "--random" && i + 1 < count) {

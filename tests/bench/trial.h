@@ -39,8 +39,10 @@ struct Control {
     double both = 0;
     int compared = 0;
 };
-/// The versions are made again with the cost terms of guide tones and of outer voices left out.
+/// Whether versions are made with all their costs and aims, or again without those of guide tones and outer
+/// voices, so that nothing measured here was asked for.
+enum class Hearing { whole, deaf };
 [[nodiscard]] std::vector<Control> hold_against_random(const Piece& piece, int outside, int count,
-                                                       std::uint32_t seed, int versions = 3);
+                                                       std::uint32_t seed, Hearing hearing, int versions = 3);
 
 }  // namespace relead::bench
