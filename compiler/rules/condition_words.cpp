@@ -73,6 +73,11 @@ std::optional<std::string> words_of(const Condition& condition, const ChordNames
             if (const auto name = names.subject(condition); !name.empty())
                 return name + " is " + not_word() + function_words(condition.words.front());
             return std::nullopt;
+        case ConditionKind::is_inverted:
+            if (const auto name = names.subject(condition); !name.empty())
+                return name +
+                       (condition.negated ? " has its root in the bass" : " has another tone in the bass");
+            return std::nullopt;
         case ConditionKind::in_blues:
             return std::string("the tune is ") + not_word() + "a blues";
         case ConditionKind::home_key:

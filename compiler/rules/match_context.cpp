@@ -24,11 +24,15 @@ bool asks_context(const Clause& clause) {
 }  // namespace
 
 Heard heard_as(const theory::Chord& chord) {
-    constexpr int whole_step = 2;
-    const bool four_over_dominant =
-        chord.bass && theory::chord_class(chord) == theory::ChordClass::major &&
-        (theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 12) % 12 == whole_step;
-    if (four_over_dominant || theory::is_two_over_dominant(chord)) return {*chord.bass, suspended};
+    constexpr int whole_step = 2, fifth = 7;
+    const auto type = theory::chord_class(chord);
+    const int above =
+        chord.bass ? (theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 12) % 12 : 0;
+    const bool four_over_dominant = above == whole_step && type == theory::ChordClass::major;
+    const bool six_four =
+        above == fifth && (type == theory::ChordClass::major || type == theory::ChordClass::minor);
+    if (four_over_dominant || six_four || theory::is_two_over_dominant(chord))
+        return {*chord.bass, suspended};
     return {chord.root, kind_of(chord)};
 }
 
@@ -181,6 +185,8 @@ bool Examiner::chord_holds(const Condition& condition, const Found& found) const
             return theory::is_diatonic(tone, spot->fact.local_key);
         });
     }
+    if (condition.kind == ConditionKind::is_inverted)
+        return spot->chord.bass && heard_as(spot->chord).root == spot->chord.root;
     const auto degrees = theory::degrees(spot->chord);
     return std::any_of(degrees.begin(), degrees.end(), [](theory::Degree degree) {
         return (degree.number == 5 || degree.number == 9 || degree.number == 13) && degree.alteration != 0;
@@ -279,6 +285,7 @@ bool Examiner::holds(const Condition& condition, const Found& found, Mode mode) 
             case K::is_kind:
             case K::is_diatonic:
             case K::is_altered:
+            case K::is_inverted:
                 return chord_holds(condition, found);
             case K::melody_known:
             case K::melody_rests:

@@ -22,8 +22,8 @@ struct Found {
     theory::NoteName tonic;
 };
 
-/// What a chord is to a rule that looks for chords: Dm7/G and F/G are heard as the suspended dominant on G
-/// (common practice, no source), every other chord as its symbol says.
+/// What a chord is to a rule that looks for chords: Dm7/G, F/G and the six-four C/G are heard as the suspended
+/// dominant on G (common practice, no source), every other chord as its symbol says.
 struct Heard {
     theory::NoteName root;
     Kind kind = no_chord;

@@ -194,6 +194,12 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                            (previous.empty() ? "nothing" : symbol(chart_.at(previous.front()).chord)) +
                            " already.";
                 }
+                case ConditionKind::before: {
+                    const auto& next = chart_.at(found.end - 1).next;
+                    if (next.empty()) break;
+                    return names(found.begin, found.end) + " may not give way before " +
+                           symbol(chart_.at(next.front()).chord) + ".";
+                }
                 case ConditionKind::home_key:
                     return "The tune is in " + theory::to_string(chart_.home) + "; the rule is not for it.";
                 default:

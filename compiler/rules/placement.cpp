@@ -283,6 +283,11 @@ std::optional<Placement> place(const Chart& written, const Candidate& candidate)
         candidate.begin, candidate.end, candidate.chords, {applied(written, candidate)}, {}, {}};
     if (candidate.keeps_left == 0) placement.left = candidate.left;
     if (candidate.keeps_right == 0) placement.right = candidate.right;
+    auto& told = placement.derivation.front();
+    if (candidate.keeps_left > 0 && candidate.begin > 0)
+        told.previous = written.at(candidate.begin - 1).chord;
+    if (candidate.keeps_right > 0 && candidate.end < written.size())
+        told.next = written.at(candidate.end).chord;
     for (int k = 0; k < candidate.keeps_left; ++k) {
         const int i = placement.begin - 1;
         if (i < 0 || !written.joined(i)) return std::nullopt;

@@ -24,7 +24,7 @@ public:
                 at += lengths[i];
             }
         }
-        spell_for_paper(chords_, first().key);
+        spell_for_paper(chords_, first().key, chords_.empty() ? nullptr : following(chords_.size() - 1));
         add_colours();
         return {std::move(chords_), {}};
     }
@@ -123,6 +123,10 @@ private:
                 const auto beats = (offset + raw) / beat;
                 edge = Fraction(-(-beats).floor()) * beat - offset;
             }
+            if (i + 1 < lengths.size() && !keeps_with_bars(i, raw, lengths, edge)) {
+                problem_ = "Its chords would not fall with the bars.";
+                return false;
+            }
             lengths[i] = edge - last;
             last = edge;
             if (lengths[i] <= 0 || edge > whole_) {
@@ -130,6 +134,18 @@ private:
                 return false;
             }
         }
+        return true;
+    }
+    /// What starts inside a bar ends with it: nobody counts three beats and three beats over the bar lines.
+    /// Of two chords the second waits for the bar line.
+    bool keeps_with_bars(std::size_t i, Time raw, const std::vector<Time>& lengths, Time& edge) const {
+        const auto bar = first().beat_length * Fraction(std::max(1, first().beats_in_bar));
+        const auto in_bars = (first().start - first().bar_start + edge) / bar;
+        const auto rest_of_bar = (Fraction(-(-in_bars).floor()) - in_bars) * bar;
+        const auto end = i + 2 == lengths.size() ? whole_ : raw + lengths[i + 1];
+        if (rest_of_bar == 0 || is_boundary(edge) || end - edge <= rest_of_bar) return true;
+        if (lengths.size() != 2) return false;
+        edge += rest_of_bar;
         return true;
     }
     /// The author's own chord boundaries need no snapping.
@@ -207,20 +223,24 @@ private:
 
 }  // namespace
 
-void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key) {
+void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key, const theory::Chord* following) {
     for (auto& chord : chords) {
         if (!chord.kept_from) chord.chord = theory::practical_spelling(chord.strict, key);
     }
-    for (std::size_t i = chords.size(); i-- > 1;) {
+    const bool leads_on = following && !following->is_none();
+    for (std::size_t i = chords.size() + (leads_on ? 1 : 0); i-- > 1;) {
         auto& chord = chords[i - 1];
-        const auto next = chords[i].chord.root;
+        const auto next = i == chords.size() ? following->root : chords[i].chord.root;
         const bool falls_a_fifth =
             (theory::pitch_class(chord.chord.root) - theory::pitch_class(next) + 12) % 12 == 7 &&
             !chord.chord.is_none();
         if (!falls_a_fifth || chord.kept_from || chord.chord.root - next == 1) continue;
         const auto from = chord.chord.root;
         const theory::NoteName to{next.fifths + 1};
+        // No Cb7 before Fb but where the key has them.
+        const bool on_a_white_key = to.fifths <= -7 || (to.fifths >= 11 && to.fifths <= 12);
         if (theory::alteration(to) < -1 || theory::alteration(to) > 1) continue;
+        if (on_a_white_key && !theory::is_diatonic(to, key)) continue;
         chord.chord = theory::transpose(chord.chord, {to - from, -7 * (to - from) / 12});
     }
 }

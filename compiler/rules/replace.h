@@ -22,7 +22,9 @@ enum class Colouring { by_chart, yes, no };
 [[nodiscard]] std::optional<KindSet> coloured_before(const Rule& rule);
 
 /// Spells a chord for paper in `key`: practical roots, and a minor seventh or dominant a fifth above the
-/// chord that follows on the same side of the line of fifths (F#m7 B7, not Gbm7 B7).
-void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key);
+/// chord that follows on the same side of the line of fifths (F#m7 B7, not Gbm7 B7). `following` is what
+/// stands after the last of them, if anything does.
+void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key,
+                     const theory::Chord* following = nullptr);
 
 }  // namespace relead::rules

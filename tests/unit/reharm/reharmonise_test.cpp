@@ -77,7 +77,7 @@ tune::Tune sample(const std::string& name) {
 TEST_CASE("a rule that builds on another one speaks of the chord that stands beside it there", "[reharm]") {
     rules::RuleSet two;
     for (const auto& rule : rules::built_in_rules().rules) {
-        if (rule.name == "cadential-six-four" || rule.name == "dominant-in-place") two.rules.push_back(rule);
+        if (rule.name == "two-five-from-above" || rule.name == "made-dominant") two.rules.push_back(rule);
     }
     const auto tune =
         testing::small_tune("F major", "Gm7 | C7 | F6 | F6", {}, "plan \"p\" for band\n  outside 3\n");
@@ -86,12 +86,37 @@ TEST_CASE("a rule that builds on another one speaks of the chord that stands bes
     REQUIRE(outcome.value);
     std::string told;
     for (const auto& option : *outcome.value) {
-        if (option.new_chords.size() == 2 && theory::to_string(option.new_chords.front()) == "G7")
+        if (option.new_chords.size() == 4 && theory::to_string(option.new_chords.front()) == "Ab7")
             told = option.reason;
     }
     CHECK(told ==
-          "Over the bass of C7 the tonic F/C comes too early and gives way: third and root fall into C7. "
-          "C7 is a dominant; G7 stands in place of F/C and makes the fifths start one chord earlier.");
+          "The ii-V comes twice, first a half step too high: Db7 slides down into Gm7. "
+          "Abm7 keeps its root and its seventh and becomes the dominant of Db7.");
+}
+
+TEST_CASE("a rule whose context stays speaks of the chord beside its own", "[reharm]") {
+    rules::RuleSet one;
+    one.rules.push_back(*rules::built_in_rules().find("half-diminished-two"));
+    const auto tune = testing::small_tune("C major", "C6 | Dm7 | G7 | C6 | Fm6 | C6", {},
+                                          "plan \"p\" for band\n  outside 2\n");
+    const auto outcome =
+        reharm::options(tune, testing::plain_reading(tune), one, *tune::parse_address("A:2"));
+    REQUIRE(outcome.value);
+    REQUIRE(!outcome.value->empty());
+    CHECK(outcome.value->front().reason ==
+          "The fifth of Dm7b5 is the flat sixth of C minor and falls a half step to the root of G7.");
+}
+
+TEST_CASE("a dominant into a chord on the sharp side has a sharp too", "[reharm]") {
+    rules::RuleSet one;
+    one.rules.push_back(*rules::built_in_rules().find("secondary-dominant"));
+    const auto tune = testing::small_tune("A minor", "Fmaj7 | F#m7 B7 | E7b9 | Am", {},
+                                          "plan \"p\" for band\n  outside 2\n");
+    const auto outcome =
+        reharm::options(tune, testing::plain_reading(tune), one, *tune::parse_address("A:1"));
+    REQUIRE(outcome.value);
+    REQUIRE(!outcome.value->empty());
+    CHECK(theory::to_string(outcome.value->front().new_chords.back()) == "C#7");
 }
 
 TEST_CASE("one change with its reason", "[reharm]") {
