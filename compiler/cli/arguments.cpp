@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <map>
 #include <memory>
@@ -10,6 +11,7 @@
 
 #include "base/fmt.h"
 #include "pipeline/stages.h"
+#include "tune/spot.h"
 
 #ifndef RELEAD_VERSION
 #error "RELEAD_VERSION comes from the build"
@@ -81,7 +83,7 @@ void add_wish(CLI::App& command, WishOptions& wish) {
     command.add_option("--around", wish.around, "How far outside you would like it, 1 to 5")
         ->check(number_between(1, 5))
         ->option_text("N");
-    command.add_option("--depth", wish.depth, "How many rules may build on one another, 1 to 4")
+    command.add_option("--depth", wish.depth, "How deep substitutions may be stacked, 1 to 4")
         ->check(number_between(1, 4))
         ->option_text("N");
 }
@@ -92,10 +94,14 @@ void add_check(CLI::App& app, CheckOptions& options) {
         ->required()
         ->option_text("FILES...");
     add_as(*command, options.as);
-    std::vector<std::string> names;
-    for (const auto& stage : pipeline::stages()) names.emplace_back(stage.name);
     command->add_option("--dump", options.dump, "Print what a stage of the compiler made: " + stage_list())
-        ->check(CLI::IsMember(names).description(""))
+        ->check([](const std::string& value) {
+            std::vector<std::string> names;
+            for (const auto& stage : pipeline::stages()) names.emplace_back(stage.name);
+            const bool known = value.empty() || pipeline::find_stage(value) != nullptr;
+            return known ? std::string()
+                         : fmt::format("{} is no stage; there are {}", value, tune::listed(names));
+        })
         ->option_text("STAGE");
 }
 
@@ -209,6 +215,7 @@ void add_rules(CLI::App& app, RulesOptions& options) {
 }
 
 /// An option takes one value at a time, however often it may be given, and never the option that follows it.
+/// Nothing in quotes is no value: a name that a script did not fill in must not stand for the usual one.
 void take_one_value_each(CLI::App& command) {
     const auto has_value = [](const CLI::Option* option) {
         return option->nonpositional() && option->get_items_expected_max() > 0;
@@ -216,9 +223,18 @@ void take_one_value_each(CLI::App& command) {
     for (auto* option : command.get_options(has_value)) {
         option->allow_extra_args(false);
         const auto name = option->get_name();
-        option->check([name](const std::string& value) {
+        const bool required = option->get_required();
+        option->check([name, required](const std::string& value) {
+            if (value.empty())
+                return fmt::format("\"\" is no value; give one{}",
+                                   required ? "" : fmt::format(" or leave {} out", name));
             const bool is_option = value.size() > 1 && value[0] == '-' && (value[1] < '0' || value[1] > '9');
             return is_option ? fmt::format("a value is missing before {}", value) : std::string();
+        });
+    }
+    for (auto* option : command.get_options([](const CLI::Option* each) { return each->get_positional(); })) {
+        option->check([](const std::string& value) {
+            return value.empty() ? std::string("\"\" is no name; give one") : std::string();
         });
     }
 }
@@ -240,32 +256,64 @@ std::string sentence_of(const CLI::ParseError& error) {
     if (lacks_value) return fmt::format("{} takes a value, and none follows", about);
     if (what.find(": At Most 1 required") != std::string::npos)
         return fmt::format("{} may be given once only", about);
-    if (what == "tune is required" || what == "files is required")
+    if (what == "tune is required" || what == "file is required" || what == "files is required")
         return "a tune is missing: name its file, or - to read standard input";
+    if (what == "--at is required") return "--at is missing: give a spot such as --at A:7 or --at A:7.3";
     return what;
+}
+
+/// Words that belong to nothing, in the order in which they were typed.
+std::string unexpected(const CLI::App& command, const std::vector<std::string>& words) {
+    std::vector<std::string> known, unknown, meant;
+    for (const auto* option : command.get_options()) {
+        for (const auto& name : option->get_lnames()) known.push_back("--" + name);
+    }
+    for (const auto& word : words) {
+        if (word.size() < 2 || word[0] != '-') continue;
+        unknown.push_back(word.substr(0, word.find('=')));
+        const auto nearest = tune::nearest_of(unknown.back(), known);
+        if (!nearest.empty()) meant.push_back(nearest);
+    }
+    if (!unknown.empty())
+        return fmt::format("{} has no option{} {}.{}", command.get_name(), unknown.size() > 1 ? "s" : "",
+                           tune::listed(unknown),
+                           meant.empty() ? "" : fmt::format(" Did you mean {}?", tune::listed(meant)));
+    return fmt::format("{} takes one {}: {} {} too many", command.get_name(),
+                       command.get_name() == "rules" ? "name" : "tune", tune::listed(words),
+                       words.size() > 1 ? "are" : "is one");
 }
 
 Arguments usage_error(const CLI::App& app, const CLI::ParseError& error) {
     const auto chosen_commands = app.get_subcommands();
     const std::string command = chosen_commands.empty() ? "" : " " + chosen_commands.front()->get_name();
-    auto what = sentence_of(error);
-    if (!what.empty() && what.back() != '.') what += '.';
+    const auto words =
+        chosen_commands.empty() ? std::vector<std::string>() : chosen_commands.front()->remaining();
+    auto what = words.empty() ? sentence_of(error) : unexpected(*chosen_commands.front(), words);
+    if (!what.empty() && what.back() != '.' && what.back() != '?') what += '.';
     return {std::nullopt, fmt::format("relead: {}\nTry: relead{} --help\n", what, command), true,
             ExitCode::usage};
 }
 
 /// The library would only say that a command is missing.
 std::optional<Arguments> unknown_command(CLI::App& app, const std::vector<std::string>& words) {
-    std::string names;
-    bool known = !words.empty() && !words.front().empty() && words.front().front() == '-';
-    for (const auto* command : app.get_subcommands([](CLI::App*) { return true; })) {
-        names += (names.empty() ? "" : ", ") + command->get_name();
-        known = known || (!words.empty() && command->get_name() == words.front());
+    std::vector<std::string> names;
+    for (const auto* command : app.get_subcommands([](CLI::App*) { return true; }))
+        names.push_back(command->get_name());
+    const auto first = words.empty() ? std::string() : words.front();
+    const auto is_first = [&](std::string_view word) { return word == first; };
+    constexpr std::array own{"-h", "--help", "--version"};
+    if (std::any_of(own.begin(), own.end(), is_first) || std::any_of(names.begin(), names.end(), is_first))
+        return std::nullopt;
+    std::string what = "Which command?";
+    if (first.size() > 1 && first.front() == '-') {
+        what = fmt::format("the command stands before its options: {} comes too early.", first);
+    } else if (!words.empty()) {
+        const auto nearest = tune::nearest_of(first, names);
+        what = fmt::format("{} is no command.{}", first.empty() ? "\"\"" : first,
+                           nearest.empty() ? "" : fmt::format(" Did you mean {}?", nearest));
     }
-    if (known) return std::nullopt;
-    const auto what =
-        words.empty() ? std::string("Which command?") : fmt::format("{} is no command.", words.front());
-    return Arguments{std::nullopt, fmt::format("relead: {} There are {}.\nTry: relead --help\n", what, names),
+    return Arguments{std::nullopt,
+                     fmt::format("relead: {} There are {}.\nTry: relead --help\n", what, tune::listed(names)),
                      true, ExitCode::usage};
 }
 

@@ -1,7 +1,6 @@
 // relead options TUNE --at A:7[.beat] [--as text|json]
 #include <ostream>
 
-#include "base/fmt.h"
 #include "cli/commands.h"
 #include "cli/input.h"
 #include "cli/print.h"
@@ -14,11 +13,8 @@
 namespace relead::cli {
 
 ExitCode run(const SpotOptions& options, Streams& streams) {
-    const auto spot = tune::parse_address(options.at);
-    if (!spot) {
-        streams.err << fmt::format("relead: --at takes a spot such as A:7 or A:7.3, not {}.\n", options.at);
-        return ExitCode::usage;
-    }
+    const auto spot = read_address("--at", "a spot such as A:7 or A:7.3", options.at, streams);
+    if (!spot) return ExitCode::usage;
     const auto wish = read_wish(options.wish, streams);
     if (!wish) return ExitCode::usage;
     const auto loaded = load_rules(options.wish.rule_files, streams);

@@ -1,5 +1,6 @@
 #include "cli/wish.h"
 
+#include <algorithm>
 #include <ostream>
 #include <utility>
 
@@ -9,6 +10,26 @@
 #include "rules/read_rules.h"
 
 namespace relead::cli {
+
+namespace {
+
+/// "A:7" for "A7", "A.7" and "A-7", "A:1-4" for "A:4-1", "A:1" for "A"; empty where nothing comes of it.
+std::string address_meant(const std::string& word) {
+    const auto digit = std::find_if(word.begin(), word.end(), [](char c) { return c >= '0' && c <= '9'; });
+    auto section = std::string(word.begin(), digit);
+    while (!section.empty() && std::string_view(":.-, ").find(section.back()) != std::string_view::npos)
+        section.pop_back();
+    if (section.empty()) return {};
+    auto bars = std::string(digit, word.end());
+    if (bars.empty() || bars == "0") bars = "1";
+    if (const auto dash = bars.find('-');
+        dash != std::string::npos && dash > 0 && !tune::parse_address(section + ":" + bars))
+        bars = bars.substr(dash + 1) + "-" + bars.substr(0, dash);
+    const auto meant = tune::parse_address(section + ":" + bars);
+    return meant ? tune::to_string(*meant) : std::string();
+}
+
+}  // namespace
 
 LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams) {
     LoadedRules loaded{rules::built_in_rules(), ExitCode::clean, {}};
@@ -35,14 +56,23 @@ std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& strea
     wish.avoid = options.avoid;
     wish.depth = options.depth;
     for (const auto& word : options.hold) {
-        auto address = tune::parse_address(word);
-        if (!address) {
-            streams.err << fmt::format("relead: --hold takes bars such as A:1-4, not {}.\n", word);
-            return std::nullopt;
-        }
+        auto address = read_address("--hold", "bars such as A:1-4", word, streams);
+        if (!address) return std::nullopt;
         wish.hold.push_back(std::move(*address));
     }
     return wish;
+}
+
+std::optional<tune::Address> read_address(std::string_view option, std::string_view shape,
+                                          const std::string& word, Streams& streams) {
+    auto address = tune::parse_address(word);
+    if (address) return address;
+    const auto meant = address_meant(word);
+    std::string hint = meant.empty() ? "" : fmt::format(" Did you mean {}?", meant);
+    const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+    if (!word.empty() && is_digit(word.front())) hint = " Name the section too.";
+    streams.err << fmt::format("relead: {} takes {}, not {}.{}\n", option, shape, word, hint);
+    return std::nullopt;
 }
 
 }  // namespace relead::cli

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <optional>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "cli/exit_code.h"
@@ -10,6 +12,7 @@
 #include "reharm/reharmonise.h"
 #include "rules/rule.h"
 #include "text/source.h"
+#include "tune/plan.h"
 
 namespace relead::cli {
 
@@ -23,5 +26,10 @@ struct LoadedRules {
 
 /// Nothing (and a usage message printed) when an address cannot be read.
 [[nodiscard]] std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& streams);
+
+/// The value of an option that takes an address; `shape` is what it should look like. Nothing (and a usage
+/// message printed, with what may be meant) when it cannot be read.
+[[nodiscard]] std::optional<tune::Address> read_address(std::string_view option, std::string_view shape,
+                                                        const std::string& word, Streams& streams);
 
 }  // namespace relead::cli

@@ -81,7 +81,8 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
 Outcome<Choices> reharmonise(const tune::Tune& tune, const analysis::Analysis& analysis,
                              const rules::RuleSet& rules, const Wish& wish) {
     auto bound = bind_plan(tune, rules, wish);
-    if (!bound.value) return {std::nullopt, std::move(bound.diagnostics)};
+    // Part of a wish would be another wish: what is said of it would only lead astray.
+    if (!bound.clean()) return {std::nullopt, std::move(bound.diagnostics)};
     if (!bound.value->plan.each_time_different)
         return with_plan(tune, analysis, rules, wish, std::move(bound));
     // The plan, wishes included, moves along with the bars that it names.

@@ -36,7 +36,7 @@ struct Choices {
     SearchReport report;
 };
 
-/// Unknown plans, rules and sections are diagnostics; the value is absent only for an unknown plan.
+/// Unknown plans, rules and sections are errors, and then the value is absent.
 [[nodiscard]] Outcome<Choices> reharmonise(const tune::Tune& tune, const analysis::Analysis& analysis,
                                            const rules::RuleSet& rules, const Wish& wish = {});
 

@@ -28,7 +28,7 @@ void sink_unknown_section(const Tune& tune, const Address& address, text::Sink& 
     fixed.section = near;
     const auto index = static_cast<std::size_t>(*find_section(tune, near));
     if (fixed.last_bar <= bar_count(tune.sections[index]))
-        note.fix(address.span, to_string(fixed), fmt::format("Write {}", to_string(fixed)));
+        note.fix(address.span, to_string(fixed), fmt::format("write {}", to_string(fixed)));
 }
 
 }  // namespace
@@ -41,12 +41,10 @@ bool check_address(const Tune& tune, const Address& address, text::Sink& sink) {
     }
     const auto& section = tune.sections[static_cast<std::size_t>(*index)];
     const int count = bar_count(section);
-    const auto place = Spot{section.name, address.first_bar, {}, 0}.place();
     if (address.last_bar > count) {
         sink.emit(text::Code::bar_unknown, address.span,
                   fmt::format("{} does not exist: the section {} has {}.", to_string(address), section.name,
-                              count_of(count, "bar")))
-            .at(place);
+                              count_of(count, "bar")));
         return false;
     }
     if (!address.beat) return true;
@@ -55,8 +53,7 @@ bool check_address(const Tune& tune, const Address& address, text::Sink& sink) {
     const auto beats = bar->meter.in_beats(bar->length);
     if (*address.beat < beats + Beats(1)) return true;
     sink.emit(text::Code::bar_unknown, address.span,
-              fmt::format("{} does not exist: the bar has {}.", to_string(address), count_of(beats, "beat")))
-        .at(place);
+              fmt::format("{} does not exist: the bar has {}.", to_string(address), count_of(beats, "beat")));
     return false;
 }
 
