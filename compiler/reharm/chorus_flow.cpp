@@ -8,7 +8,6 @@
 namespace relead::reharm {
 namespace {
 
-constexpr signed char unasked = -2, no_motion = -1;
 constexpr int easy_symbol = 4;
 
 int heard_root(const theory::Chord& chord) {
@@ -57,7 +56,7 @@ ChorusFlow::ChorusFlow(const Situation& situation, const SoundGrid& grid)
         tones_.push_back({heard_root(chord), theory::pitch_class(chord.bass.value_or(chord.root)),
                           chord.is_none(), letters(chord) <= easy_symbol});
     }
-    stepwise_.assign(tones_.size() * tones_.size(), unasked);
+    motions_.resize(tones_.size() * tones_.size());
     written_ = of(grid.as_written());
 }
 
@@ -82,29 +81,33 @@ void ChorusFlow::add_steps(const Situation& situation, const rules::Spot& spot, 
     }
 }
 
-/// How many of the two guide tones hold or step; no_motion without them.
-int ChorusFlow::stepwise(int from, int to) const {
-    auto& known = stepwise_[static_cast<std::size_t>(from) * tones_.size() + static_cast<std::size_t>(to)];
-    if (known != unasked) return known;
-    known = no_motion;
-    if (const auto motion = theory::guide_motion(grid_.chord(from), grid_.chord(to))) {
+const ChorusFlow::Motion& ChorusFlow::motion(int from, int to) const {
+    auto& motion = motions_[static_cast<std::size_t>(from) * tones_.size() + static_cast<std::size_t>(to)];
+    if (motion.known) return motion;
+    motion.known = true;
+    if (const auto found = theory::guide_motion(grid_.chord(from), grid_.chord(to))) {
         const auto near = [](const theory::Landing& landing) { return std::abs(landing.semitones) <= 2; };
-        known = static_cast<signed char>((near(motion->third) ? 1 : 0) + (near(motion->seventh) ? 1 : 0));
+        motion.stepwise =
+            static_cast<signed char>((near(found->third) ? 1 : 0) + (near(found->seventh) ? 1 : 0));
+        motion.sum = static_cast<signed char>(found->sum());
+        motion.none = false;
     }
-    return known;
+    return motion;
 }
 
 void ChorusFlow::count_move(const Moment& from, const Moment& to, Flow& flow) const {
-    if (from.fresh != to.fresh) {
-        if (const int good = stepwise(from.sound, to.sound); good != no_motion) {
-            flow.joints.good += good;
-            flow.joints.all += 2;
-        }
+    const auto& guides = motion(from.sound, to.sound);
+    if (from.fresh != to.fresh && !guides.none) {
+        flow.joints.good += guides.stepwise;
+        flow.joints.all += 2;
     }
     const auto& a = tones_[static_cast<std::size_t>(from.sound)];
     const auto& b = tones_[static_cast<std::size_t>(to.sound)];
     const int up = (b.root - a.root + 12) % 12;
-    if ((!from.new_root && !to.new_root) || up == 0 || a.none || b.none) return;
+    if (up == 0 || a.none || b.none) return;
+    flow.semitones += guides.sum;
+    ++flow.root_moves;
+    if (!from.new_root && !to.new_root) return;
     flow.roots.good += up == 5 || up == 1 || up == 2 || up == 10 || up == 11 ? 1 : 0;
     ++flow.roots.all;
 }

@@ -19,11 +19,13 @@ struct Tally {
 };
 
 struct Flow {
-    Tally joints;       ///< guide tones that hold or step between a new and a written chord
-    Tally roots;        ///< new root moves that fall a fifth or go by step
-    Tally outer;        ///< moves between strong beats where melody and bass do not go the same way
-    Tally symbols;      ///< new symbols of at most four characters, each root one letter
-    int parallels = 0;  ///< three octaves or fifths in a row on strong beats, both voices moving
+    Tally joints;        ///< guide tones that hold or step between a new and a written chord
+    Tally roots;         ///< new root moves that fall a fifth or go by step
+    Tally outer;         ///< moves between strong beats where melody and bass do not go the same way
+    Tally symbols;       ///< new symbols of at most four characters, each root one letter
+    int root_moves = 0;  ///< from one root to another over the whole chorus
+    int semitones = 0;   ///< that guide tones move at these
+    int parallels = 0;   ///< three octaves or fifths in a row on strong beats, both voices moving
 };
 
 class ChorusFlow {
@@ -61,13 +63,20 @@ private:
     void add_steps(const Situation& situation, const rules::Spot& spot, int first_cell);
     void count_move(const Moment& from, const Moment& to, Flow& flow) const;
     static void count_outer(const std::vector<Outer>& voices, Flow& flow);
-    [[nodiscard]] int stepwise(int from, int to) const;
+    /// How guide tones move from one sound into another.
+    struct Motion {
+        signed char stepwise = 0;  ///< so many of the two hold or step
+        signed char sum = 0;       ///< semitones
+        bool known = false;        ///< worked out
+        bool none = true;          ///< one of the two has no guide tones
+    };
+    [[nodiscard]] const Motion& motion(int from, int to) const;
 
     const SoundGrid& grid_;
     int tonic_;  ///< MIDI number, where the bass begins
     std::vector<Step> steps_;
-    std::vector<Tone> tones_;                    ///< per sound
-    mutable std::vector<signed char> stepwise_;  ///< remembered per pair of sounds
+    std::vector<Tone> tones_;              ///< per sound
+    mutable std::vector<Motion> motions_;  ///< remembered per pair of sounds
     Flow written_;
 };
 

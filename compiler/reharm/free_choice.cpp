@@ -71,7 +71,6 @@ std::vector<FreeChoice::Candidate> FreeChoice::candidates() const {
     }
     std::stable_sort(found.begin(), found.end(), better);
     for (std::size_t i = 0; i < std::min(ideas_refined, found.size()); ++i) {
-        if (found[i].misfit == 0) continue;
         if (auto again = best_for(found[i].idea, tries_for_the_best); again && better(*again, found[i]))
             found[i] = std::move(*again);
         polish(found[i]);
@@ -173,7 +172,7 @@ std::optional<FreeChoice::Candidate> FreeChoice::best_for(std::size_t number, in
             if (best && measure.points >= best->misfit) continue;
             best = Candidate{std::move(path), number, measure.points, 0};
         }
-        if (!best || best->misfit == 0) break;
+        if (!best) break;
         if (often.value_or(-1) >= 0) weights.rules[static_cast<std::size_t>(*often)] += weight("repeated");
         weights.again += weight("same-again") * cost_scale / 2;
     }
@@ -209,7 +208,7 @@ std::vector<int> FreeChoice::labels_to_try(std::size_t number) const {
 void FreeChoice::polish(Candidate& candidate) const {
     const auto labels = labels_to_try(candidate.idea);
     Trials trials{plain_surcharge(candidate.idea), half_beats_heard / std::max(1, effects_.grid().size())};
-    for (int round = 0; round < rounds_tried && candidate.misfit > 0; ++round) {
+    for (int round = 0; round < rounds_tried; ++round) {
         if (!change_one(candidate, labels, trials) && !change_two(candidate, labels, trials)) return;
     }
 }

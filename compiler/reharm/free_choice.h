@@ -1,7 +1,7 @@
 // Versions of one idea each: a version takes its dose, or as many changes as the plan allows, keeps to one
 // idea and sounds otherwise than those before it. Weights that serve these aims are added to the costs; of
-// the cheapest paths under them the first that meets all aims is taken; where none does, the best ones
-// are bettered change by change.
+// the cheapest paths under them the one that misses its aims least is taken, the smoothest of those that meet
+// them; the best ones are bettered change by change.
 #pragma once
 
 #include <optional>

@@ -75,7 +75,7 @@ double Misfit::dose_points(const GraphPath& path) const {
         return std::max(0.0, fewer) * aim("count-percent") / 100.0;
     }
     const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
-    return std::max({0.0, dose_.least - dose, dose - dose_.most});
+    return std::max({0.0, dose_.least - dose, dose - dose_.most}) * aim("dose-percent") / 100.0;
 }
 
 double Misfit::distance_points(const std::vector<int>& sound) const {
@@ -85,12 +85,11 @@ double Misfit::distance_points(const std::vector<int>& sound) const {
         const int differing = effects_.differing(sound, before);
         sum += std::max(0.0, apart - percent_of(differing, std::max(1, effects_.grid().size())));
     }
-    return sum;
+    return sum * aim("apart-percent") / 100.0;
 }
 
 /// Shares of the whole version, in percent below what is asked.
-double Misfit::flow_points(const std::vector<int>& sound) const {
-    const auto flow = flow_.of(sound);
+double Misfit::flow_points(const Flow& flow) const {
     const auto below = [](const Tally& tally, double wanted) {
         return std::max(0.0, wanted - tally.percent());
     };
@@ -101,6 +100,19 @@ double Misfit::flow_points(const std::vector<int>& sound) const {
     const auto& written = flow_.as_written();
     points += below(flow.outer, std::min<double>(aim("outer-apart"), written.outer.percent()));
     return points + aim("in-a-row") * std::max(0, flow.parallels - written.parallels);
+}
+
+/// Shares that are met may be smoother still.
+double Misfit::rough_points(const Flow& flow) const {
+    const auto rough = [](const Tally& tally, int hundredths) {
+        return (100 - tally.percent()) * hundredths / 100.0;
+    };
+    double points = rough(flow.roots, aim("roots-far"));
+    if (hears_guides_)
+        points += rough(flow.joints, aim("joints-far")) +
+                  aim("guides-far") * static_cast<double>(flow.semitones) / std::max(1, flow.root_moves);
+    if (hears_outer_) points += rough(flow.outer, aim("outer-along"));
+    return points;
 }
 
 /// A version says one thing, and another one than those before it.
@@ -116,7 +128,9 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     const auto uses = effects_.uses_of(path);
     auto measure = rule_measure(uses, idea, several_rules_);
     const auto sound = effects_.sound_of(path);
-    measure.points += dose_points(path) + distance_points(sound) + idea_points(uses) + flow_points(sound);
+    const auto flow = flow_.of(sound);
+    measure.points += dose_points(path) + distance_points(sound) + idea_points(uses) + flow_points(flow) +
+                      rough_points(flow);
     return measure;
 }
 

@@ -23,7 +23,7 @@ public:
     void leave_out(const std::vector<std::string_view>& terms);
 
     struct Measure {
-        double points = 0;  ///< 0 = meets all aims
+        double points = 0;  ///< the less the better; some are left where all aims are met (see aims.txt)
         int often = -1;     ///< a rule that is used too often; -1 = none
     };
     /// Of a path that was looked for under `idea`.
@@ -40,7 +40,8 @@ public:
 private:
     [[nodiscard]] double dose_points(const GraphPath& path) const;
     [[nodiscard]] double distance_points(const std::vector<int>& sound) const;
-    [[nodiscard]] double flow_points(const std::vector<int>& sound) const;
+    [[nodiscard]] double flow_points(const Flow& flow) const;
+    [[nodiscard]] double rough_points(const Flow& flow) const;
     [[nodiscard]] double idea_points(const std::vector<int>& uses) const;
 
     const Situation& situation_;
