@@ -42,10 +42,8 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     change.title = rule.title;
     change.family = rule.family;
     change.source = rule.source;
-    for (const auto& applied : placement.derivation) {
+    for (const auto& applied : placement.derivation)
         change.derivation.push_back(situation.rules.rules[static_cast<std::size_t>(applied.rule)].name);
-        change.held.insert(change.held.end(), applied.why.held.begin(), applied.why.held.end());
-    }
     change.reason = reason(situation.rules, placement, chart.home, {previous, next});
     change.outside = judged.outside;
     change.terms = judged.verdict.terms;

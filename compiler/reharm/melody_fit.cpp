@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <span>
 
 #include "rules/sounding_melody.h"
 #include "tune/spot.h"
@@ -10,6 +11,7 @@ namespace relead::reharm {
 namespace {
 
 using rules::SoundingNote;
+using Notes = std::span<const SoundingNote>;
 
 /// Names of the tones above a root that are not the chord's own; 5 is there for power chords.
 constexpr theory::Degree tension_names[12] = {{1, 0},  {9, -1}, {9, 0},   {9, 1},  {3, 0},  {11, 0},
@@ -20,7 +22,7 @@ public:
     MelodyJudge(const tune::Tune& tune, int section, const theory::Key& key)
         : tune_(tune), section_(section), key_(key) {}
 
-    NoteVerdict judge(const std::vector<SoundingNote>& notes, std::size_t index, const TimedChord& now,
+    NoteVerdict judge(Notes notes, std::size_t index, const TimedChord& now,
                       const std::vector<TimedChord>& before) const {
         const auto& note = notes[index];
         const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
@@ -62,13 +64,13 @@ private:
         return std::abs(theory::midi_number(a.pitch) - theory::midi_number(b.pitch)) <= 2;
     }
     /// A short note that leaves or is reached by step, or stands on a weak place, goes by.
-    bool passes(const std::vector<SoundingNote>& notes, std::size_t index, const TimedChord& chord) const {
+    bool passes(Notes notes, std::size_t index, const TimedChord& chord) const {
         if (held(notes[index], chord)) return false;
         const bool left_by_step = index + 1 < notes.size() && step_between(notes[index], notes[index + 1]);
         const bool reached_by_step = index > 0 && step_between(notes[index - 1], notes[index]);
         return left_by_step || reached_by_step || weak(notes[index]);
     }
-    NoteFit fit(const std::vector<SoundingNote>& notes, std::size_t index, const TimedChord& chord) const {
+    NoteFit fit(Notes notes, std::size_t index, const TimedChord& chord) const {
         const int pitch_class = theory::pitch_class(theory::name_of(notes[index].pitch));
         switch (theory::role_of(chord.chord, pitch_class, key_)) {
             case theory::ToneRole::chord_tone:

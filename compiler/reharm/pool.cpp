@@ -55,7 +55,12 @@ public:
 
     Pool run() {
         const auto& chart = situation_.chart;
-        for (auto& match : matches_in(chart, 0, chart.size())) {
+        rules::MatchWish here;
+        here.audience = situation_.plan.audience;
+        here.explain = wish_.explain;
+        here.open_contexts = !wish_.explain;
+        here.last = wish_.last;
+        for (auto& match : matches_in(chart, here)) {
             const auto& candidate = match.candidate;
             if (candidate.begin >= wish_.last || candidate.end <= wish_.first) continue;
             if (auto placement = rules::place(chart, candidate)) add(std::move(*placement), match.objections);
@@ -74,9 +79,8 @@ public:
     }
 
 private:
-    std::vector<rules::Match> matches_in(const rules::Chart& chart, int first, int last) const {
+    std::vector<rules::Match> matches_in(const rules::Chart& chart, const rules::MatchWish& wish) const {
         std::vector<rules::Match> all;
-        const rules::MatchWish wish{situation_.plan.audience, wish_.explain, !wish_.explain, first, last};
         for (std::size_t rule = 0; rule < situation_.rules.rules.size(); ++rule) {
             if (!wish_.explain && !usable(rule)) continue;
             auto some = rules::match_rule(situation_.rules, static_cast<int>(rule), chart, wish);
@@ -125,8 +129,13 @@ private:
         const auto made = rules::chart_with(part, {shifted});
         const int start = shifted.begin;
         const int end = start + static_cast<int>(base.chords.size());
-        for (auto& match : matches_in(made.chart, std::max(0, start - reach), end)) {
-            if (!match.fits() || !touches(made, match.candidate)) continue;
+        rules::MatchWish on_it;
+        on_it.audience = situation_.plan.audience;
+        on_it.open_contexts = !wish_.explain;
+        on_it.over_made = true;
+        on_it.first = std::max(0, start - reach);
+        on_it.last = end;
+        for (const auto& match : matches_in(made.chart, on_it)) {
             auto stacked = rules::stack(situation_.chart, made, base, match.candidate);
             if (stacked && !same_music(*stacked, base)) add(std::move(*stacked), {});
         }
@@ -137,12 +146,6 @@ private:
         while (placement.begin - first < reach && situation_.chart.joined(first - 1)) --first;
         while (last - placement.end < reach && situation_.chart.joined(last - 1)) ++last;
         return {first, last};
-    }
-    static bool touches(const rules::MadeChart& made, const rules::Candidate& candidate) {
-        for (int i = candidate.begin; i < candidate.end; ++i) {
-            if (made.placement_of[static_cast<std::size_t>(i)] >= 0 && made.chart.at(i).made) return true;
-        }
-        return false;
     }
     void finish() {
         pool_.built = static_cast<int>(all_.size());

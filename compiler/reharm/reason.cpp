@@ -34,7 +34,7 @@ private:
         if (word == "previous") return name(applied_.previous, around_.previous, "what comes before");
         if (word == "third") return guide_tone(false);
         if (word == "seventh") return guide_tone(true);
-        if (word == "tonic") return theory::to_string(applied_.why.tonic);
+        if (word == "tonic") return theory::to_string(applied_.tonic);
         if (word == "home") return theory::to_string(home_.tonic);
         const bool is_new = word.rfind("new", 0) == 0;
         const auto& chords = is_new ? applied_.new_chords : applied_.old_chords;

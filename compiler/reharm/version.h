@@ -27,7 +27,6 @@ struct Change {
     std::vector<Motion> old_motion;  ///< written: last old chord into the written chord that followed
     std::vector<Motion> new_motion;  ///< now: last new chord into the chord that follows
     std::string reason;              ///< a sentence
-    std::vector<std::string> held;   ///< conditions of the rule that held here
     int outside = 1;
     std::vector<CostTerm> terms;
     int cost = 0;

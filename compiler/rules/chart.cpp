@@ -44,7 +44,7 @@ private:
         const auto& event = bar.changes[static_cast<std::size_t>(ref.chord)];
         Spot spot;
         spot.ref = ref;
-        spot.chord = event.chord;
+        spot.put(event.chord);
         spot.bar_start = bar_start;
         spot.start = bar_start + event.at;
         spot.length = event.length;

@@ -11,6 +11,7 @@
 #include <relead/fraction.h>
 
 #include "analysis/analysis.h"
+#include "rules/kind.h"
 #include "rules/sounding_melody.h"
 #include "tune/tune.h"
 
@@ -27,7 +28,8 @@ struct FormPosition {
 struct Spot {
     tune::ChordRef ref;  ///< the written chord where it starts
     theory::Chord chord;
-    Time start;  ///< from the start of its section's text (a pickup and all endings count)
+    Heard heard;  ///< of `chord`, asked by every rule
+    Time start;   ///< from the start of its section's text (a pickup and all endings count)
     Time length;
     Time bar_start;  ///< of the bar where it starts, on the same scale
     Time beat_length;
@@ -51,6 +53,11 @@ struct Spot {
     int written_first = 0;  ///< written chords over its time, as indices into the written chart
     int written_last = 0;
 
+    /// Another chord stands there.
+    void put(const theory::Chord& symbol) {
+        chord = symbol;
+        heard = heard_as(symbol);
+    }
     [[nodiscard]] Beats beats() const { return length / beat_length; }
     /// 1-based beat of its bar.
     [[nodiscard]] Beats beat() const { return Beats(1) + (start - bar_start) / beat_length; }
@@ -61,9 +68,9 @@ struct Chart {
     const tune::Tune* tune = nullptr;
     theory::Key home;
     std::shared_ptr<const Melodies> melodies;  ///< of the tune, read once
-    const Chart* written = nullptr;  ///< the chart before any rule; null = this one
-    std::vector<Spot> spots;         ///< in the order of the text
-    std::vector<int> chorus;         ///< spots in the order in which one chorus plays them
+    const Chart* written = nullptr;            ///< the chart before any rule; null = this one
+    std::vector<Spot> spots;                   ///< in the order of the text
+    std::vector<int> chorus;                   ///< spots in the order in which one chorus plays them
     /// True when spots i and i+1 always follow each other: a match may span both.
     [[nodiscard]] bool joined(int i) const;
     [[nodiscard]] const Spot& at(int i) const { return spots[static_cast<std::size_t>(i)]; }

@@ -74,6 +74,19 @@ Kind kind_of(const theory::Chord& chord) {
     return no_chord;
 }
 
+Heard heard_as(const theory::Chord& chord) {
+    constexpr int whole_step = 2, fifth = 7;
+    const auto type = theory::chord_class(chord);
+    const int above =
+        chord.bass ? (theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 12) % 12 : 0;
+    const bool four_over_dominant = above == whole_step && type == theory::ChordClass::major;
+    const bool six_four =
+        above == fifth && (type == theory::ChordClass::major || type == theory::ChordClass::minor);
+    if (four_over_dominant || six_four || theory::is_two_over_dominant(chord))
+        return {*chord.bass, suspended};
+    return {chord.root, kind_of(chord)};
+}
+
 std::optional<KindSet> find_kinds(std::string_view word) {
     for (const auto& row : words) {
         if (row.word == word) return row.kinds;

@@ -39,6 +39,14 @@ constexpr KindSet any_chord = no_chord - 1U;
     return (kind_of(chord) & kinds) != 0;
 }
 
+/// What a chord is to a rule that looks for chords: Dm7/G, F/G and the six-four C/G are heard as the
+/// suspended dominant on G (common practice, no source), every other chord as its symbol says.
+struct Heard {
+    theory::NoteName root;
+    Kind kind = no_chord;
+};
+[[nodiscard]] Heard heard_as(const theory::Chord& chord);
+
 /// The set that a class word of the rule language names ("maj", "dom", "minor", "any"); nothing
 /// when there is no such word.
 [[nodiscard]] std::optional<KindSet> find_kinds(std::string_view word);

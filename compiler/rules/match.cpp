@@ -32,95 +32,89 @@ public:
 
 private:
     void start_at(int begin) {
-        Found found;
-        found.begin = begin;
+        found_ = {};
+        found_.begin = begin;
         const auto& spot = chart_.at(begin);
-        if (rule_.tonic == TonicBinding::home) found.tonic = chart_.home.tonic;
-        if (rule_.tonic == TonicBinding::local) found.tonic = spot.fact.local_key.tonic;
+        if (rule_.tonic == TonicBinding::home) found_.tonic = chart_.home.tonic;
+        if (rule_.tonic == TonicBinding::local) found_.tonic = spot.fact.local_key.tonic;
         if (rule_.tonic != TonicBinding::any) {
-            extend(found, begin);
+            extend(begin);
             return;
         }
-        std::vector<int> tried;
-        for (const auto& pattern : rule_.find.run.front().alternatives) {
-            const auto degree = *pattern.degree;
-            found.tonic =
-                heard_as(spot.chord).root - theory::interval_of_degree(degree.degree, degree.alteration);
-            const int pitch_class = theory::pitch_class(found.tonic);
-            if (std::find(tried.begin(), tried.end(), pitch_class) != tried.end()) continue;
-            tried.push_back(pitch_class);
-            extend(found, begin);
+        const auto& patterns = rule_.find.run.front().alternatives;
+        for (std::size_t i = 0; i < patterns.size(); ++i) {
+            const auto tonic = tonic_by(patterns[i], spot);
+            const bool tried = std::any_of(
+                patterns.begin(), patterns.begin() + static_cast<std::ptrdiff_t>(i),
+                [&](const auto& earlier) {
+                    return theory::pitch_class(tonic_by(earlier, spot)) == theory::pitch_class(tonic);
+                });
+            if (tried) continue;
+            found_.tonic = tonic;
+            extend(begin);
         }
     }
-    /// Where an element that starts at `at` may end: after one chord, or where the same chord, repeated
-    /// over bar lines, ends. What a rule wrote beside the same chord of the author's is another one.
-    std::vector<int> ends(int at) const {
+    /// Degree 1 when the chord there stands on the degree that the pattern names.
+    static theory::NoteName tonic_by(const ChordPattern& pattern, const Spot& spot) {
+        return spot.heard.root -
+               theory::interval_of_degree(pattern.degree->degree, pattern.degree->alteration);
+    }
+    /// Where the same chord, repeated over bar lines, ends. What a rule wrote beside the same chord of the
+    /// author's is another one.
+    int end_of_repeats(int at) const {
         int end = at + 1;
         while (end < chart_.size() && chart_.joined(end - 1) && chart_.at(end).made == chart_.at(at).made &&
                chart_.at(end).chord == chart_.at(at).chord)
             ++end;
-        if (end == at + 1) return {end};
-        return {at + 1, end};
+        return end;
     }
-    void extend(const Found& found, int at) {
-        const auto done = found.ranges.size();
+    void extend(int at) {
+        const auto done = found_.ranges.size();
         if (done == rule_.find.run.size()) {
-            finish(found, at, {});
+            finish(at, {});
             return;
         }
         const auto& element = rule_.find.run[done];
-        if (element.optional) {
-            auto without = found;
-            without.ranges.emplace_back(at, at);
-            extend(without, at);
-        }
-        if (at >= chart_.size() || (at > found.begin && !chart_.joined(at - 1))) return;
-        const auto& chord = chart_.at(at).chord;
-        if (!matches(element, chord, found.tonic)) {
-            if (wish_.explain) explain_kind(found, at);
+        if (element.optional) take(at, at);
+        if (at >= chart_.size() || (at > found_.begin && !chart_.joined(at - 1))) return;
+        if (!matches(element, chart_.at(at).heard, found_.tonic)) {
+            if (wish_.explain) explain_kind(at);
             return;
         }
-        for (const int end : ends(at)) {
-            auto with = found;
-            with.ranges.emplace_back(at, end);
-            extend(with, end);
-        }
+        take(at, at + 1);
+        if (const int end = end_of_repeats(at); end > at + 1) take(at, end);
+    }
+    /// The next element is found there; what comes after it?
+    void take(int begin, int end) {
+        found_.ranges.emplace_back(begin, end);
+        extend(end);
+        found_.ranges.pop_back();
     }
     /// Near misses that a player asks about: a suspended chord where a dominant is wanted.
-    void explain_kind(const Found& found, int at) {
-        const auto& element = rule_.find.run[found.ranges.size()];
-        const auto& chord = chart_.at(at).chord;
-        const auto heard = heard_as(chord);
-        if (heard.kind != suspended || found.ranges.size() + 1 != rule_.find.run.size()) return;
-        auto stand_in = chord;
-        stand_in.root = heard.root;
-        stand_in.bass.reset();
-        stand_in.quality = *theory::find_quality("7");
-        stand_in.extra.clear();
-        if (!matches(element, stand_in, found.tonic)) return;
-        auto with = found;
-        with.ranges.emplace_back(at, at + 1);
-        finish(with, at + 1,
-               {{Objection::Kind::find,
-                 theory::to_string(chord) +
-                     " is a suspended chord; the rule needs a dominant with its third."}});
+    void explain_kind(int at) {
+        const auto& element = rule_.find.run[found_.ranges.size()];
+        const auto& heard = chart_.at(at).heard;
+        if (heard.kind != suspended || found_.ranges.size() + 1 != rule_.find.run.size()) return;
+        if (!matches(element, {heard.root, dominant}, found_.tonic)) return;
+        found_.ranges.emplace_back(at, at + 1);
+        finish(at + 1, {{Objection::Kind::find,
+                         theory::to_string(chart_.at(at).chord) +
+                             " is a suspended chord; the rule needs a dominant with its third."}});
+        found_.ranges.pop_back();
     }
-    void finish(Found found, int end, std::vector<Objection> objections) {
+    void finish(int end, std::vector<Objection> objections) {
+        if (end <= found_.begin || (wish_.over_made && !takes_in_made(found_.begin, end))) return;
+        auto found = found_;
         found.end = end;
-        if (found.end <= found.begin) return;
         take_next_spelling(found);
+        if (!fits(found, wish_.explain ? &objections : nullptr) && !wish_.explain) return;
         Match match;
         match.objections = std::move(objections);
         match.candidate.rule = index_;
         match.candidate.begin = found.begin;
         match.candidate.end = found.end;
-        match.candidate.why.tonic = found.tonic;
-        match.candidate.why.found = found.ranges;
-        check_lengths(found, match);
-        check_frame(found, match);
-        auto against = examiner_.objections(found, wish_.open_contexts, match.candidate);
-        match.objections.insert(match.objections.end(), against.begin(), against.end());
-        if (!match.fits() && !wish_.explain) return;
+        match.candidate.tonic = found.tonic;
+        if (wish_.open_contexts) examiner_.leave_open(found.tonic, match.candidate);
         const auto colour = wish_.open_contexts ? coloured_before(rule_) : std::nullopt;
         if (!colour) {
             write(std::move(match), found, Colouring::by_chart);
@@ -149,33 +143,55 @@ private:
         const auto root = chart_.at(next.front()).chord.root;
         if (theory::pitch_class(root) == theory::pitch_class(found.tonic)) found.tonic = root;
     }
-    void check_lengths(const Found& found, Match& match) const {
+    bool takes_in_made(int begin, int end) const {
+        for (int i = begin; i < end; ++i) {
+            if (chart_.at(i).made) return true;
+        }
+        return false;
+    }
+    /// As in Examiner: nobody who asks for no reasons waits for a second objection.
+    bool fits(const Found& found, std::vector<Objection>* against) const {
+        const bool lengths = lengths_fit(found, against);
+        if (!lengths && !against) return false;
+        const bool frame = frame_fits(found, against);
+        if (!frame && !against) return false;
+        return examiner_.fits(found, wish_.open_contexts, against) && lengths && frame;
+    }
+    bool lengths_fit(const Found& found, std::vector<Objection>* against) const {
+        bool all_fit = true;
         for (std::size_t i = 0; i < found.ranges.size(); ++i) {
             const auto [begin, end] = found.ranges[i];
             if (begin == end) continue;
             for (const auto& bound : rule_.find.run[i].lengths) {
                 if (within(bound, chart_, begin, end)) continue;
-                const char* unit = bound.unit == LengthBound::Unit::beats  ? "beat"
-                                   : bound.unit == LengthBound::Unit::bars ? "bar"
-                                                                           : "second";
-                match.objections.push_back(
-                    {Objection::Kind::length, theory::to_string(chart_.at(begin).chord) + " is too " +
-                                                  (bound.at_least ? "short: the rule needs at least "
-                                                                  : "long: the rule needs at most ") +
-                                                  tune::count_of(bound.amount, unit) + "."});
+                if (!against) return false;
+                against->push_back({Objection::Kind::length, length_sentence(chart_.at(begin).chord, bound)});
+                all_fit = false;
             }
         }
+        return all_fit;
     }
-    void check_frame(const Found& found, Match& match) const {
-        if (rule_.audience != Audience::everybody && rule_.audience != wish_.audience)
-            match.objections.push_back({Objection::Kind::audience, rule_.audience == Audience::soloist
-                                                                       ? "The rule is for a soloist only."
-                                                                       : "The rule is for the band only."});
+    static std::string length_sentence(const theory::Chord& chord, const LengthBound& bound) {
+        const char* unit = bound.unit == LengthBound::Unit::beats  ? "beat"
+                           : bound.unit == LengthBound::Unit::bars ? "bar"
+                                                                   : "second";
+        return theory::to_string(chord) + " is too " +
+               (bound.at_least ? "short: the rule needs at least " : "long: the rule needs at most ") +
+               tune::count_of(bound.amount, unit) + ".";
+    }
+    bool frame_fits(const Found& found, std::vector<Objection>* against) const {
+        const bool for_them = rule_.audience == Audience::everybody || rule_.audience == wish_.audience;
         const auto& key = chart_.at(found.begin).fact.local_key;
-        if (rule_.tonic_mode && (*rule_.tonic_mode == "minor") != theory::is_minor_like(key))
-            match.objections.push_back(
-                {Objection::Kind::tonic,
-                 "The rule needs a " + *rule_.tonic_mode + " key; this is " + theory::to_string(key) + "."});
+        const bool in_mode =
+            !rule_.tonic_mode || (*rule_.tonic_mode == "minor") == theory::is_minor_like(key);
+        if (against && !for_them)
+            against->push_back({Objection::Kind::audience, rule_.audience == Audience::soloist
+                                                               ? "The rule is for a soloist only."
+                                                               : "The rule is for the band only."});
+        if (against && !in_mode)
+            against->push_back({Objection::Kind::tonic, "The rule needs a " + *rule_.tonic_mode +
+                                                            " key; this is " + theory::to_string(key) + "."});
+        return for_them && in_mode;
     }
     /// Runs of joined chords that fill the asked bars of a stretch of form exactly.
     void find_regions() {
@@ -192,11 +208,11 @@ private:
             for (int i = begin; i < end; ++i)
                 bars += chart_.at(i).beats() / Fraction(std::max(1, chart_.at(i).beats_in_bar));
             if (bars == place.bars) {
-                Found found;
-                found.begin = begin;
-                found.tonic = rule_.tonic == TonicBinding::home ? chart_.home.tonic
-                                                                : chart_.at(begin).fact.local_key.tonic;
-                finish(found, end, {});
+                found_ = {};
+                found_.begin = begin;
+                found_.tonic = rule_.tonic == TonicBinding::home ? chart_.home.tonic
+                                                                 : chart_.at(begin).fact.local_key.tonic;
+                finish(end, {});
             }
             begin = end;
         }
@@ -207,6 +223,7 @@ private:
     const Chart& chart_;
     MatchWish wish_;
     Examiner examiner_;
+    Found found_;  ///< so far
     std::vector<Match> matches_;
 };
 

@@ -22,15 +22,6 @@ struct NewChord {
     std::optional<int> kept_from;  ///< spot whose chord it is, unchanged in root and quality
 };
 
-/// Why a rule fits: what it bound and what held.
-struct Justification {
-    theory::NoteName tonic;                  ///< degree 1 of the rule's numerals
-    std::vector<std::pair<int, int>> found;  ///< half-open ranges of spots, one per element (empty = absent)
-    std::vector<int> before;                 ///< spots that follow and were asked about
-    std::vector<int> after;                  ///< spots that precede and were asked about
-    std::vector<std::string> held;           ///< conditions that held, in the rule's words
-};
-
 /// Why a rule does not fit although its chords are there.
 struct Objection {
     enum class Kind { find, context, length, condition, exception, tonic, share, audience };
@@ -50,7 +41,7 @@ struct Candidate {
     int rule = 0;            ///< index into RuleSet::rules
     int begin = 0, end = 0;  ///< spots [begin, end)
     std::vector<NewChord> chords;
-    Justification why;
+    theory::NoteName tonic;               ///< degree 1 of the rule's numerals
     std::vector<Need> left, right;        ///< when contexts were left open
     int keeps_left = 0, keeps_right = 0;  ///< so many chords around it must stay as they are
 };
@@ -68,8 +59,9 @@ struct MatchWish {
     /// Do not ask about the chords around: say in the candidate what they must be. Contexts of several
     /// chords are still asked of the chart, and their chords must then stay.
     bool open_contexts = false;
-    int first = 0;  ///< only matches that start at spots [first, last)
-    int last = -1;  ///< -1 = the end
+    bool over_made = false;  ///< only matches that take in a chord that a rule wrote
+    int first = 0;           ///< only matches that start at spots [first, last)
+    int last = -1;           ///< -1 = the end
 };
 
 /// Every match of one rule, in the order of the chart.

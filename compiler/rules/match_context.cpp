@@ -11,69 +11,55 @@ int pitch_class_of(theory::NoteName tonic, theory::Degree degree) {
     return theory::pitch_class(tonic + theory::interval_of_degree(degree.number, degree.alteration));
 }
 
-bool asks_context(const Clause& clause) {
-    for (const auto& all : clause.any_of) {
-        for (const auto& condition : all) {
-            if (condition.kind == ConditionKind::after || condition.kind == ConditionKind::before)
-                return true;
-        }
-    }
-    return false;
+bool is_context(const Condition& condition) {
+    return condition.kind == ConditionKind::after || condition.kind == ConditionKind::before;
+}
+
+/// One plain chord beside what was found can be asked for later; more is looked up in the chart.
+bool can_stay_open(const Run& run, bool written) {
+    return !written && run.size() == 1 && !run.front().optional && run.front().lengths.empty();
+}
+
+/// Of `a and b` each can be left open by itself, and of not (a or b) each: an `unless`, the exception.
+bool stays_open(const Clause& clause, const std::vector<Condition>& all, const Condition& condition,
+                bool exception) {
+    const bool by_itself = exception ? all.size() == 1 : clause.any_of.size() == 1;
+    return by_itself && is_context(condition) && can_stay_open(condition.run, condition.written);
 }
 
 }  // namespace
-
-Heard heard_as(const theory::Chord& chord) {
-    constexpr int whole_step = 2, fifth = 7;
-    const auto type = theory::chord_class(chord);
-    const int above =
-        chord.bass ? (theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 12) % 12 : 0;
-    const bool four_over_dominant = above == whole_step && type == theory::ChordClass::major;
-    const bool six_four =
-        above == fifth && (type == theory::ChordClass::major || type == theory::ChordClass::minor);
-    if (four_over_dominant || six_four || theory::is_two_over_dominant(chord))
-        return {*chord.bass, suspended};
-    return {chord.root, kind_of(chord)};
-}
 
 bool goes_on_as(const theory::Chord& a, const theory::Chord& b) {
     return a.is_none() == b.is_none() && theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
            a.quality == b.quality && a.extra == b.extra;
 }
 
-bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic) {
-    const auto heard = heard_as(chord);
+bool matches(const ChordPattern& pattern, const Heard& heard, theory::NoteName tonic) {
     if ((heard.kind & pattern.kinds) == 0) return false;
     if (!pattern.degree) return true;
     return theory::pitch_class(heard.root) == theory::pitch_class(theory::note_at(tonic, *pattern.degree));
 }
 
-bool matches(const Element& element, const theory::Chord& chord, theory::NoteName tonic) {
+bool matches(const Element& element, const Heard& heard, theory::NoteName tonic) {
     return std::any_of(element.alternatives.begin(), element.alternatives.end(),
-                       [&](const ChordPattern& pattern) { return matches(pattern, chord, tonic); });
+                       [&](const ChordPattern& pattern) { return matches(pattern, heard, tonic); });
 }
 
 bool within(const LengthBound& bound, const Chart& chart, int begin, int end) {
-    Beats beats = 0;
-    Fraction bars = 0;
-    double seconds = 0;
+    if (bound.unit == LengthBound::Unit::seconds) {
+        constexpr double rounding = 1e-9;
+        const double amount = bound.amount.to_double();
+        double seconds = 0;
+        for (int i = begin; i < end; ++i) seconds += chart.at(i).seconds;
+        return bound.at_least ? seconds >= amount - rounding : seconds <= amount + rounding;
+    }
+    Fraction length = 0;
     for (int i = begin; i < end; ++i) {
         const auto& spot = chart.at(i);
-        beats += spot.beats();
-        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
-        seconds += spot.seconds;
+        const int unit = bound.unit == LengthBound::Unit::bars ? std::max(1, spot.beats_in_bar) : 1;
+        length += spot.beats() / Fraction(unit);
     }
-    switch (bound.unit) {
-        case LengthBound::Unit::beats:
-            return bound.at_least ? beats >= bound.amount : beats <= bound.amount;
-        case LengthBound::Unit::bars:
-            return bound.at_least ? bars >= bound.amount : bars <= bound.amount;
-        case LengthBound::Unit::seconds:
-            break;
-    }
-    constexpr double rounding = 1e-9;
-    const double amount = bound.amount.to_double();
-    return bound.at_least ? seconds >= amount - rounding : seconds <= amount + rounding;
+    return bound.at_least ? length >= bound.amount : length <= bound.amount;
 }
 
 bool within(const FormPlace& place, const Chart& chart, int begin, int end) {
@@ -101,7 +87,7 @@ bool Examiner::run_holds(const Run& run, std::size_t done, const Chart& chart,
     const auto fits = [&](int i) {
         const auto& spot = chart.at(i);
         const auto& onward = forward ? spot.next : spot.previous;
-        if (matches(element, spot.chord, found.tonic)) {
+        if (matches(element, spot.heard, found.tonic)) {
             if (run_holds(run, done + 1, chart, onward, found, forward, mode, depth + 1)) return true;
             // A chord that goes on over the bar line counts once.
             const bool goes_on = !onward.empty() && std::all_of(onward.begin(), onward.end(), [&](int j) {
@@ -186,7 +172,7 @@ bool Examiner::chord_holds(const Condition& condition, const Found& found) const
         });
     }
     if (condition.kind == ConditionKind::is_inverted)
-        return spot->chord.bass && heard_as(spot->chord).root == spot->chord.root;
+        return spot->chord.bass && spot->heard.root == spot->chord.root;
     const auto degrees = theory::degrees(spot->chord);
     return std::any_of(degrees.begin(), degrees.end(), [](theory::Degree degree) {
         return (degree.number == 5 || degree.number == 9 || degree.number == 13) && degree.alteration != 0;
@@ -300,92 +286,86 @@ bool Examiner::holds(const Condition& condition, const Found& found, Mode mode) 
     return answer != condition.negated;
 }
 
-bool Examiner::clause_holds(const Clause& clause, const Found& found, Mode mode) const {
+bool Examiner::clause_holds(const Clause& clause, bool exception, bool open_contexts,
+                            const Found& found) const {
     return std::any_of(clause.any_of.begin(), clause.any_of.end(), [&](const std::vector<Condition>& all) {
-        return std::all_of(all.begin(), all.end(), [&](const Condition& c) { return holds(c, found, mode); });
+        return std::all_of(all.begin(), all.end(), [&](const Condition& condition) {
+            // What is left open speaks neither for an exception nor against a condition.
+            if (open_contexts && stays_open(clause, all, condition, exception)) return !exception;
+            return holds(condition, found, exception ? Mode::any : Mode::all);
+        });
     });
 }
 
 bool Need::met_by(const theory::Chord& chord) const {
-    return matches(element, chord, tonic) != negated;
+    return matches(element, heard_as(chord), tonic) != negated;
 }
 
-bool Examiner::leave_open(const Run& run, bool written, bool forward, bool negated, const Found& found,
-                          Candidate& candidate) {
-    if (written) return false;  // the written chords never change
-    auto& keeps = forward ? candidate.keeps_right : candidate.keeps_left;
-    if (run.size() != 1 || run.front().optional || !run.front().lengths.empty()) {
-        keeps = std::max(keeps, static_cast<int>(run.size()));
-        return false;
-    }
-    (forward ? candidate.right : candidate.left).push_back({run.front(), found.tonic, negated});
-    return true;
-}
-
-void Examiner::ask_contexts(const Found& found, bool open, Candidate& candidate,
-                            std::vector<Objection>& against) const {
+bool Examiner::contexts_hold(const Found& found, bool open, std::vector<Objection>* against) const {
+    bool all_hold = true;
     for (const bool forward : {true, false}) {
         for (const auto& context : forward ? rule_.before : rule_.after) {
-            if (open && leave_open(context.run, context.written, forward, false, found, candidate)) continue;
+            if (open && can_stay_open(context.run, context.written)) continue;
             if (context_holds(context.run, context.written, found, forward, Mode::all)) continue;
-            against.push_back({Objection::Kind::context, context_sentence(context, found, forward)});
+            if (!against) return false;
+            against->push_back({Objection::Kind::context, context_sentence(context, found, forward)});
+            all_hold = false;
         }
     }
+    return all_hold;
 }
 
-Clause Examiner::open_clause(const Clause& clause, bool exception, const Found& found,
-                             Candidate& candidate) const {
-    const auto is_context = [](const Condition& c) {
-        return c.kind == ConditionKind::after || c.kind == ConditionKind::before;
-    };
-    const auto take = [&](const Condition& c) {
-        return is_context(c) && leave_open(c.run, c.written, c.kind == ConditionKind::before,
-                                           c.negated != exception, found, candidate);
-    };
-    Clause rest = clause;
-    if (exception) {
-        // Not (a or b): each alternative of one condition can be left open by itself.
-        std::erase_if(rest.any_of, [&](const std::vector<Condition>& all) {
-            return all.size() == 1 && take(all.front());
-        });
-    } else if (rest.any_of.size() == 1) {
-        std::erase_if(rest.any_of.front(), take);
-    }
-    for (const auto& all : rest.any_of) {
-        for (const auto& c : all) {
-            if (!is_context(c) || c.written) continue;
-            auto& keeps = c.kind == ConditionKind::before ? candidate.keeps_right : candidate.keeps_left;
-            keeps = std::max(keeps, static_cast<int>(c.run.size()));
-        }
-    }
-    return rest;
-}
-
-std::vector<Objection> Examiner::objections(const Found& found, bool open_contexts,
-                                            Candidate& candidate) const {
-    std::vector<Objection> against;
-    ask_contexts(found, open_contexts, candidate, against);
+bool Examiner::fits(const Found& found, bool open_contexts, std::vector<Objection>* against) const {
+    bool all_hold = contexts_hold(found, open_contexts, against);
+    if (!all_hold && !against) return false;
     for (const auto& clause : rule_.when) {
-        const bool holds_here =
-            open_contexts && asks_context(clause)
-                ? clause_holds(open_clause(clause, false, found, candidate), found, Mode::all)
-                : clause_holds(clause, found, Mode::all);
-        if (holds_here) {
-            candidate.why.held.push_back(clause.text);
-        } else {
-            against.push_back({Objection::Kind::condition, clause_sentence(clause, found)});
-        }
+        if (clause_holds(clause, false, open_contexts, found)) continue;
+        if (!against) return false;
+        against->push_back({Objection::Kind::condition, clause_sentence(clause, found)});
+        all_hold = false;
     }
     for (const auto& clause : rule_.unless) {
-        const bool holds_here =
-            open_contexts && asks_context(clause)
-                ? clause_holds(open_clause(clause, true, found, candidate), found, Mode::any)
-                : clause_holds(clause, found, Mode::any);
-        if (holds_here) against.push_back({Objection::Kind::exception, exception_sentence(clause, found)});
+        if (!clause_holds(clause, true, open_contexts, found)) continue;
+        if (!against) return false;
+        against->push_back({Objection::Kind::exception, exception_sentence(clause, found)});
+        all_hold = false;
     }
-    if (!rule_.before.empty()) candidate.why.before = chart_.at(found.end - 1).next;
-    if (!rule_.after.empty()) candidate.why.after = chart_.at(found.begin).previous;
-    return against;
+    return all_hold;
+}
+
+void Examiner::leave_open(theory::NoteName tonic, Candidate& candidate) const {
+    const auto need = [&](const Run& run, bool forward, bool negated) {
+        (forward ? candidate.right : candidate.left).push_back({run.front(), tonic, negated});
+    };
+    const auto keep = [&](const Run& run, bool forward) {
+        auto& keeps = forward ? candidate.keeps_right : candidate.keeps_left;
+        keeps = std::max(keeps, static_cast<int>(run.size()));
+    };
+    for (const bool forward : {true, false}) {
+        for (const auto& context : forward ? rule_.before : rule_.after) {
+            if (context.written) continue;  // the written chords never change
+            if (can_stay_open(context.run, false)) {
+                need(context.run, forward, false);
+            } else {
+                keep(context.run, forward);
+            }
+        }
+    }
+    for (const bool exception : {false, true}) {
+        for (const auto& clause : exception ? rule_.unless : rule_.when) {
+            for (const auto& all : clause.any_of) {
+                for (const auto& condition : all) {
+                    if (!is_context(condition) || condition.written) continue;
+                    const bool forward = condition.kind == ConditionKind::before;
+                    if (stays_open(clause, all, condition, exception)) {
+                        need(condition.run, forward, condition.negated != exception);
+                    } else {
+                        keep(condition.run, forward);
+                    }
+                }
+            }
+        }
+    }
 }
 
 }  // namespace relead::rules

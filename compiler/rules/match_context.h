@@ -22,17 +22,10 @@ struct Found {
     theory::NoteName tonic;
 };
 
-/// What a chord is to a rule that looks for chords: Dm7/G, F/G and the six-four C/G are heard as the suspended
-/// dominant on G (common practice, no source), every other chord as its symbol says.
-struct Heard {
-    theory::NoteName root;
-    Kind kind = no_chord;
-};
-[[nodiscard]] Heard heard_as(const theory::Chord& chord);
 /// The same root and quality, whatever the bass: one chord that goes on.
 [[nodiscard]] bool goes_on_as(const theory::Chord& a, const theory::Chord& b);
-[[nodiscard]] bool matches(const ChordPattern& pattern, const theory::Chord& chord, theory::NoteName tonic);
-[[nodiscard]] bool matches(const Element& element, const theory::Chord& chord, theory::NoteName tonic);
+[[nodiscard]] bool matches(const ChordPattern& pattern, const Heard& heard, theory::NoteName tonic);
+[[nodiscard]] bool matches(const Element& element, const Heard& heard, theory::NoteName tonic);
 [[nodiscard]] bool within(const LengthBound& bound, const Chart& chart, int begin, int end);
 /// All spots of [begin, end) lie in that place of the form.
 [[nodiscard]] bool within(const FormPlace& place, const Chart& chart, int begin, int end);
@@ -42,28 +35,25 @@ class Examiner {
 public:
     Examiner(const Rule& rule, const Chart& chart) : rule_(rule), chart_(chart) {}
 
-    /// What speaks against the rule here; adds what held to the candidate.
-    [[nodiscard]] std::vector<Objection> objections(const Found& found, bool open_contexts,
-                                                    Candidate& candidate) const;
+    /// False when something speaks against the rule here; `against` takes all of it, in words. Without it the
+    /// first objection settles the matter. `open_contexts`: chords around that can be asked for later are not
+    /// asked about.
+    [[nodiscard]] bool fits(const Found& found, bool open_contexts, std::vector<Objection>* against) const;
+    /// Adds what was left open to the candidate: chords that must stand around it, or must stay there.
+    void leave_open(theory::NoteName tonic, Candidate& candidate) const;
 
 private:
     enum class Mode { all, any };  // of several chords that may stand there
 
-    /// True when a context was taken as a need of the candidate.
-    [[nodiscard]] static bool leave_open(const Run& run, bool written, bool forward, bool negated,
-                                         const Found& found, Candidate& candidate);
-    void ask_contexts(const Found& found, bool open, Candidate& candidate,
-                      std::vector<Objection>& against) const;
-    /// Takes the open contexts out of a clause; what is left must be asked. `exception`: the clause is an
-    /// `unless`.
-    [[nodiscard]] Clause open_clause(const Clause& clause, bool exception, const Found& found,
-                                     Candidate& candidate) const;
+    [[nodiscard]] bool contexts_hold(const Found& found, bool open, std::vector<Objection>* against) const;
     [[nodiscard]] bool context_holds(const Run& run, bool written, const Found& found, bool forward,
                                      Mode mode) const;
     [[nodiscard]] bool run_holds(const Run& run, std::size_t done, const Chart& chart,
                                  const std::vector<int>& neighbours, const Found& found, bool forward,
                                  Mode mode, int depth) const;
-    [[nodiscard]] bool clause_holds(const Clause& clause, const Found& found, Mode mode) const;
+    /// `exception`: the clause is an `unless`.
+    [[nodiscard]] bool clause_holds(const Clause& clause, bool exception, bool open_contexts,
+                                    const Found& found) const;
     [[nodiscard]] bool holds(const Condition& condition, const Found& found, Mode mode) const;
     [[nodiscard]] bool analysis_holds(const Condition& condition, const Found& found) const;
     [[nodiscard]] bool chord_holds(const Condition& condition, const Found& found) const;

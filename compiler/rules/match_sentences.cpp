@@ -88,7 +88,7 @@ std::string Examiner::context_sentence(const Context& context, const Found& foun
     };
     while (done + 1 < context.run.size()) {
         const bool fits = !there.empty() && std::all_of(there.begin(), there.end(), [&](int i) {
-            return matches(element(), chart_.at(i).chord, found.tonic);
+            return matches(element(), chart_.at(i).heard, found.tonic);
         });
         if (!fits && !element().optional) break;
         ++done;

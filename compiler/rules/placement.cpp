@@ -6,7 +6,7 @@ namespace relead::rules {
 namespace {
 
 Applied applied(const Chart& chart, const Candidate& candidate) {
-    Applied one{candidate.rule, candidate.why, {}, {}, {}, {}};
+    Applied one{candidate.rule, candidate.tonic, {}, {}, {}, {}};
     for (int i = candidate.begin; i < candidate.end; ++i) one.old_chords.push_back(chart.at(i).chord);
     for (const auto& chord : candidate.chords) one.new_chords.push_back(chord.chord);
     return one;
@@ -93,7 +93,7 @@ private:
             const auto start = span_start + chord.at;
             auto spot = written_at(placement, start);
             const auto rate = spot.seconds / std::max(1e-9, spot.length.to_double());
-            spot.chord = chord.chord;
+            spot.put(chord.chord);
             spot.start = start;
             spot.length = chord.length;
             spot.seconds = rate * chord.length.to_double();

@@ -48,20 +48,19 @@ SoundingMelody Melodies::between(int section, Time from, Time to) const {
     SoundingMelody melody;
     if (section < 0 || section >= static_cast<int>(lines_.size()) || to <= from) return melody;
     const auto& line = lines_[static_cast<std::size_t>(section)];
-    auto stretch = std::lower_bound(line.stretches.begin(), line.stretches.end(), from,
-                                    [](const Stretch& one, Time time) { return one.end < time; });
+    auto stretch = std::partition_point(line.stretches.begin(), line.stretches.end(),
+                                        [&](const Stretch& one) { return one.end <= from; });
     melody.all_known = true;
     for (; stretch != line.stretches.end() && stretch->start < to; ++stretch) {
-        if (stretch->end <= from) continue;
         if (stretch->known) melody.known = true;
         if (!stretch->known) melody.all_known = false;
     }
     melody.all_known = melody.all_known && melody.known;
-    auto note = std::lower_bound(line.notes.begin(), line.notes.end(), from,
-                                 [](const SoundingNote& one, Time time) { return one.end() < time; });
-    for (; note != line.notes.end() && note->start < to; ++note) {
-        if (note->end() > from) melody.notes.push_back(*note);
-    }
+    const auto first = std::partition_point(line.notes.begin(), line.notes.end(),
+                                            [&](const SoundingNote& one) { return one.end() <= from; });
+    const auto last = std::partition_point(first, line.notes.end(),
+                                           [&](const SoundingNote& one) { return one.start < to; });
+    melody.notes = {first, last};
     return melody;
 }
 

@@ -1,6 +1,7 @@
 // The melody over a stretch of a section as it sounds: ties joined, what is not known said.
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "tune/tune.h"
@@ -19,9 +20,9 @@ struct SoundingNote {
 };
 
 struct SoundingMelody {
-    bool known = false;               ///< some of it is written
-    bool all_known = false;           ///< all of it is written
-    std::vector<SoundingNote> notes;  ///< that sound between the two times, in order
+    bool known = false;                   ///< some of it is written
+    bool all_known = false;               ///< all of it is written
+    std::span<const SoundingNote> notes;  ///< that sound between the two times, in order
 };
 
 /// The melodies of a tune, worked out once: the `melody` row, where it is missing the `long` row.
@@ -29,7 +30,7 @@ class Melodies {
 public:
     Melodies() = default;  ///< nothing is played
     explicit Melodies(const tune::Tune& tune);
-    /// What sounds in section `section` between two times from the start of its text.
+    /// What sounds in section `section` between two times from the start of its text: a view.
     [[nodiscard]] SoundingMelody between(int section, Time from, Time to) const;
 
 private:
