@@ -135,13 +135,21 @@ private:
         for (auto& chord : match.candidate.chords) chord.rule = index_;
         if (match.fits() || wish_.explain) matches_.push_back(std::move(match));
     }
-    /// Degree 1 is spelled as the chord that stands there, when it does.
+    /// Degree 1 is spelled as the chord that stands there, when it does; else near the local key.
     void take_next_spelling(Found& found) const {
         if (rule_.tonic != TonicBinding::any) return;
-        const auto& next = chart_.at(found.end - 1).next;
-        if (next.size() != 1) return;
-        const auto root = chart_.at(next.front()).chord.root;
+        const auto& last = chart_.at(found.end - 1);
+        found.tonic = near_key(found.tonic, last.fact.local_key);
+        if (last.next.size() != 1) return;
+        const auto root = chart_.at(last.next.front()).chord.root;
         if (theory::pitch_class(root) == theory::pitch_class(found.tonic)) found.tonic = root;
+    }
+    /// In C major a D flat, not a C sharp: at most six fifths away.
+    static theory::NoteName near_key(theory::NoteName note, const theory::Key& key) {
+        constexpr int farthest = 6, enharmonic = 12;
+        while (note.fifths - key.tonic.fifths > farthest) note.fifths -= enharmonic;
+        while (note.fifths - key.tonic.fifths < -farthest) note.fifths += enharmonic;
+        return note;
     }
     bool takes_in_made(int begin, int end) const {
         for (int i = begin; i < end; ++i) {
