@@ -20,10 +20,14 @@ std::vector<Motion> arrival(const rules::RuleSet& rules, const rules::NewChord& 
 std::optional<std::string> refuse_arrival(const rules::RuleSet& rules, const rules::NewChord& from,
                                           const theory::Chord& to) {
     if (from.kept_from) return std::nullopt;
-    const auto motions = arrival(rules, from, to);
+    return refuse_motions(arrival(rules, from, to), from.chord, to);
+}
+
+std::optional<std::string> refuse_motions(const std::vector<Motion>& motions, const theory::Chord& from,
+                                          const theory::Chord& to) {
     const auto* far = beyond_a_step(motions);
     if (!far) return std::nullopt;
-    return "From " + theory::to_string(from.chord) + " to " + theory::to_string(to) + " a guide tone would " +
+    return "From " + theory::to_string(from) + " to " + theory::to_string(to) + " a guide tone would " +
            std::string(theory::to_string(far->kind)) + ": " + to_string(*far) + ".";
 }
 

@@ -25,6 +25,10 @@ namespace relead::reharm {
 [[nodiscard]] std::optional<std::string> refuse_arrival(const rules::RuleSet& rules,
                                                         const rules::NewChord& from, const theory::Chord& to);
 
+/// The same for motions that are known already.
+[[nodiscard]] std::optional<std::string> refuse_motions(const std::vector<Motion>& motions,
+                                                        const theory::Chord& from, const theory::Chord& to);
+
 /// Arrivals inside a placement: every new chord into the next one of it.
 [[nodiscard]] std::optional<std::string> refuse_inside(const rules::RuleSet& rules,
                                                        const rules::Placement& placement);

@@ -1,6 +1,7 @@
 #include "reharm/judge.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "reharm/altered_symbol.h"
@@ -35,19 +36,23 @@ public:
           judged_(judged),
           verdict_(judged.verdict) {}
 
-    void run() {
+    /// Asks in the order in which refusals are told.
+    void run(Reasons reasons) {
+        constexpr std::array questions{&Judge::count_touched,
+                                       &Judge::judge_against_the_bass,
+                                       &Judge::refuse_by_plan,
+                                       &Judge::refuse_locked,
+                                       &Judge::refuse_new_roots_over_bass,
+                                       &Judge::refuse_broken_bass_line,
+                                       &Judge::refuse_short,
+                                       &Judge::refuse_repeated,
+                                       &Judge::refuse_far_guide_tones,
+                                       &Judge::judge_the_melody};
         add_melody_tensions();
-        count_touched();
-        judge_against_the_bass();
-        refuse_by_plan();
-        refuse_locked();
-        refuse_new_roots_over_bass();
-        refuse_broken_bass_line();
-        refuse_short();
-        refuse_repeated();
-        if (const auto sentence = refuse_inside(situation_.rules, placement_))
-            refuse(Refusal::Kind::guide_tone, *sentence);
-        judge_the_melody();
+        for (const auto question : questions) {
+            (this->*question)();
+            if (reasons == Reasons::first && !verdict_.allowed()) return;
+        }
         add_costs();
     }
 
@@ -265,6 +270,10 @@ private:
             return;
         }
     }
+    void refuse_far_guide_tones() {
+        if (auto sentence = refuse_inside(situation_.rules, placement_))
+            refuse(Refusal::Kind::guide_tone, std::move(*sentence));
+    }
     bool melody_is_played() const { return situation_.plan.plan.where != tune::Plan::Where::solos; }
     void judge_the_melody() {
         verdict_.melody =
@@ -355,10 +364,10 @@ private:
 
 }  // namespace
 
-Judged judge(const Situation& situation, rules::Placement placement) {
+Judged judge(const Situation& situation, rules::Placement placement, Reasons reasons) {
     Judged judged;
     judged.placement = std::move(placement);
-    Judge(situation, judged).run();
+    Judge(situation, judged).run(reasons);
     return judged;
 }
 

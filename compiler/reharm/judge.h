@@ -27,8 +27,12 @@ struct Judged {
     Beats touched_beats;  ///< how long these are
 };
 
-/// Melody tensions are added to the symbols, then the placement is judged.
-[[nodiscard]] Judged judge(const Situation& situation, rules::Placement placement);
+/// How much is asked about a placement that is refused: its first refusal, or every one.
+enum class Reasons { first, all };
+
+/// Melody tensions are added to the symbols, then the placement is judged. Nothing else is worked out about
+/// one that is refused for its `first` reason.
+[[nodiscard]] Judged judge(const Situation& situation, rules::Placement placement, Reasons reasons);
 
 /// Adds the boundaries with the chords of a chart: spots [first, last] of `chart` are the placement's own.
 /// Every neighbour can refuse, the first one is charged and described.

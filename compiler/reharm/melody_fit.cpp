@@ -101,15 +101,17 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
     std::string clash, old_clash, colour;
     for (const auto& note : verdict.notes) {
         const auto& chord = now[static_cast<std::size_t>(note.chord)];
-        const auto fact = theory::to_string(theory::name_of(note.pitch)) + " is the " +
-                          theory::to_string(note.degree) + " of " + theory::to_string(chord.chord);
+        const auto fact = [&] {
+            return theory::to_string(theory::name_of(note.pitch)) + " is the " +
+                   theory::to_string(note.degree) + " of " + theory::to_string(chord.chord);
+        };
         if (note.fit == NoteFit::clash && !note.clashed_before) {
-            if (clash.empty()) clash = fact + ": it clashes.";
+            if (clash.empty()) clash = fact() + ": it clashes.";
         } else if (note.fit == NoteFit::clash) {
             if (old_clash.empty() && !stands_as_written(chord, before))
-                old_clash = fact + ": it clashes, as with the written chord.";
+                old_clash = fact() + ": it clashes, as with the written chord.";
         } else if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0) {
-            if (colour.empty()) colour = fact + ".";
+            if (colour.empty()) colour = fact() + ".";
         }
     }
     if (!clash.empty()) return clash;

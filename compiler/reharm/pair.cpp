@@ -19,11 +19,10 @@ void put(std::vector<CostTerm>& terms, std::string_view name, int times) {
     if (times != 0) terms.push_back({std::string(name), weight(name) * times});
 }
 
-std::optional<Refusal> refused(const rules::RuleSet& rules, const End& left, const End& right) {
-    if (const auto* made = fresh(left, true)) {
-        if (auto sentence = refuse_arrival(rules, *made, *right.chord))
-            return Refusal{Refusal::Kind::guide_tone, std::move(*sentence)};
-    }
+/// `arriving`: motions out of the left chord when it is a new one.
+std::optional<Refusal> refused(const End& left, const End& right, const std::vector<Motion>& arriving) {
+    if (auto sentence = refuse_motions(arriving, *left.chord, *right.chord))
+        return Refusal{Refusal::Kind::guide_tone, std::move(*sentence)};
     const auto unmet = [](const std::vector<rules::Need>& needs, const theory::Chord& chord) {
         for (const auto& need : needs) {
             if (!need.met_by(chord)) return true;
@@ -73,9 +72,11 @@ int PairVerdict::cost(const std::vector<std::string_view>& left_out) const {
 
 PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& right) {
     PairVerdict verdict;
-    verdict.refusal = refused(rules, left, right);
+    std::vector<Motion> arriving;
+    if (const auto* made = fresh(left, true)) arriving = arrival(rules, *made, *right.chord);
+    verdict.refusal = refused(left, right, arriving);
     if (fresh(left, true)) {
-        put(verdict.left, "arrival", semitones_moved(motions_over(rules, left, right)));
+        put(verdict.left, "arrival", semitones_moved(arriving));
         const bool rough = !right.chord->is_none() && !smooth_root_motion(*left.chord, *right.chord);
         put(verdict.left, "root-motion", rough ? 1 : 0);
     }

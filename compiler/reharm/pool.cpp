@@ -93,7 +93,7 @@ private:
                situation_.rules.rules[rule].outside <= situation_.plan.ceiling;
     }
     void add(Placement placement, const std::vector<rules::Objection>& objections) {
-        auto judged = judge(situation_, std::move(placement));
+        auto judged = judge(situation_, std::move(placement), wish_.explain ? Reasons::all : Reasons::first);
         if (wish_.explain && !judged.placement.chords.empty()) judge_in_chart(judged);
         auto& refusals = judged.verdict.refusals;
         std::vector<Refusal> by_rule;
@@ -118,16 +118,16 @@ private:
     /// Rules on what placement `index` wrote. A rule that gives back the same music is not stacked.
     void stack_on(std::size_t index) {
         if (!all_[index].verdict.allowed()) return;
-        const auto base = all_[index].placement;
+        const auto& base = all_[index].placement;
         const auto [first, last] = window(base);
         const auto part = wish_.explain ? situation_.chart : rules::cut(situation_.chart, first, last);
-        auto shifted = base;
+        std::vector<Placement> laid{base};
         if (!wish_.explain) {
-            shifted.begin -= first;
-            shifted.end -= first;
+            laid.front().begin -= first;
+            laid.front().end -= first;
         }
-        const auto made = rules::chart_with(part, {shifted});
-        const int start = shifted.begin;
+        const auto made = rules::chart_with(part, laid);
+        const int start = laid.front().begin;
         const int end = start + static_cast<int>(base.chords.size());
         rules::MatchWish on_it;
         on_it.audience = situation_.plan.audience;
@@ -135,10 +135,12 @@ private:
         on_it.over_made = true;
         on_it.first = std::max(0, start - reach);
         on_it.last = end;
+        std::vector<Placement> found;
         for (const auto& match : matches_in(made.chart, on_it)) {
             auto stacked = rules::stack(situation_.chart, made, base, match.candidate);
-            if (stacked && !same_music(*stacked, base)) add(std::move(*stacked), {});
+            if (stacked && !same_music(*stacked, base)) found.push_back(std::move(*stacked));
         }
+        for (auto& stacked : found) add(std::move(stacked), {});  // `base` may move now
     }
     /// The spots around a placement that are joined to it, a few on either side.
     std::pair<int, int> window(const Placement& placement) const {

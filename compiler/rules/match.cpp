@@ -16,7 +16,8 @@ public:
           index_(index),
           chart_(chart),
           wish_(wish),
-          examiner_(rule_, chart) {}
+          examiner_(rule_, chart),
+          opening_(wish.explain ? any_kind : opening_kinds(rule_.find.run)) {}
 
     std::vector<Match> run() {
         if (rule_.audience != Audience::everybody && rule_.audience != wish_.audience && !wish_.explain)
@@ -31,10 +32,19 @@ public:
     }
 
 private:
+    static constexpr KindSet any_kind = any_chord | no_chord;
+
+    /// What the first chord found may be, whatever degree 1 is.
+    static KindSet opening_kinds(const Run& run) {
+        if (run.empty() || run.front().optional) return any_kind;
+        KindSet kinds = 0;
+        for (const auto& pattern : run.front().alternatives) kinds |= pattern.kinds;
+        return kinds;
+    }
     void start_at(int begin) {
-        found_ = {};
-        found_.begin = begin;
         const auto& spot = chart_.at(begin);
+        if ((spot.heard.kind & opening_) == 0) return;
+        found_.begin = begin;
         if (rule_.tonic == TonicBinding::home) found_.tonic = chart_.home.tonic;
         if (rule_.tonic == TonicBinding::local) found_.tonic = spot.fact.local_key.tonic;
         if (rule_.tonic != TonicBinding::any) {
@@ -231,7 +241,8 @@ private:
     const Chart& chart_;
     MatchWish wish_;
     Examiner examiner_;
-    Found found_;  ///< so far
+    KindSet opening_;  ///< kinds of chord with which a match can begin
+    Found found_;      ///< so far
     std::vector<Match> matches_;
 };
 

@@ -1,8 +1,9 @@
 // How fast: microseconds for a tune of 32 bars, stage by stage, and growth from 32 to 4,096 bars. A report,
-// never a test: run it on an idle machine, built as Release. `bench_speed [RUNS] [MOST_BARS]`
+// never a test: built as Release. It takes the processor's time, so that what else the machine does counts
+// little. `bench_speed [RUNS] [MOST_BARS]`
 #include <algorithm>
-#include <chrono>
 #include <cstdlib>
+#include <ctime>
 #include <functional>
 #include <iostream>
 #include <vector>
@@ -16,7 +17,7 @@ using namespace relead::bench;
 
 namespace {
 
-/// Median of the runs, and the middle half around it, in microseconds.
+/// Median of the runs, and the middle half around it, in microseconds of one processor.
 struct Timing {
     double median = 0, low = 0, high = 0;
 };
@@ -24,10 +25,9 @@ struct Timing {
 Timing time_of(int runs, const std::function<void()>& work) {
     std::vector<double> times;
     for (int i = 0; i < runs; ++i) {
-        const auto begin = std::chrono::steady_clock::now();
+        const auto begin = std::clock();
         work();
-        const std::chrono::duration<double, std::micro> took = std::chrono::steady_clock::now() - begin;
-        times.push_back(took.count());
+        times.push_back(1e6 * static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC);
     }
     std::sort(times.begin(), times.end());
     const auto at = [&](double share) {
