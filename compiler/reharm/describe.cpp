@@ -25,7 +25,6 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     change.last = to.ref;
     change.place = tune::place_of(situation.tune, from.ref);
     if (change.place.beat == 1) change.place.beat = 0;
-    change.bar_last = to.bar_number;
     for (int i = placement.begin; i < placement.end; ++i) change.old_chords.push_back(chart.at(i).chord);
     for (const auto& chord : placement.chords) {
         change.new_chords.push_back(chord.chord);

@@ -113,12 +113,8 @@ private:
     void mark_usable() {
         const auto count = rules_.rules.size();
         bound_.usable.assign(count, bound_.plan.use.empty());
-        bound_.named.assign(count, false);
         for (const auto& name : bound_.plan.use) {
-            for (const int rule : rules_called(name)) {
-                bound_.usable[static_cast<std::size_t>(rule)] = true;
-                bound_.named[static_cast<std::size_t>(rule)] = true;
-            }
+            for (const int rule : rules_called(name)) bound_.usable[static_cast<std::size_t>(rule)] = true;
         }
         for (const auto& name : bound_.plan.avoid) {
             for (const int rule : rules_called(name)) bound_.usable[static_cast<std::size_t>(rule)] = false;

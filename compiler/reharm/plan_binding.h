@@ -20,7 +20,6 @@ struct BoundPlan {
     int ceiling = 3;  ///< no change goes further outside
     std::optional<int> wished_level;
     std::vector<bool> usable;  ///< per rule
-    std::vector<bool> named;   ///< per rule: `use` names it
     int depth = 2;
     double shortest_seconds = 0.5;  ///< a new chord lasts at least so long
     bool melody_refuses = true;

@@ -22,7 +22,7 @@ struct Pool {
     int built = 0;                   ///< different placements, before any was dropped
     int dropped = 0;
     bool depth_reached = false;  ///< rules could have been stacked further
-    /// What was cut: "12 dropped at B:5", "no more than 2 rules on one another".
+    /// What was cut: "12 dropped at B:5", "substitutions stacked two deep at most".
     std::vector<std::string> notes;
 };
 

@@ -14,7 +14,6 @@ namespace relead::reharm {
 struct Change {
     tune::ChordRef first, last;  ///< written chords, in the tune that came in
     Place place;                 ///< where it starts: section, bar, beat (0 on the first beat)
-    int bar_last = 0;            ///< printed number of the last bar touched
     std::vector<theory::Chord> old_chords;
     std::vector<theory::Chord> new_chords;
     std::vector<Beats> new_beats;                 ///< length of each new chord in beats

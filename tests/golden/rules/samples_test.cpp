@@ -31,7 +31,6 @@ TEST_CASE("every family changes at least two of the sample tunes", "[rules]") {
             plan.ceiling = 5;
             plan.audience = who;
             plan.usable.assign(built_in.rules.size(), true);
-            plan.named.assign(built_in.rules.size(), false);
             const reharm::Situation situation{tune, chart, built_in, plan};
             reharm::PoolWish wish;
             wish.depth = 1;
