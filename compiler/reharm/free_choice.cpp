@@ -54,9 +54,11 @@ int FreeChoice::usual_count() const {
 
 std::optional<GraphPath> FreeChoice::next() {
     auto found = candidates();
-    if (found.empty()) return std::nullopt;
-    auto& best = found.front();
-    if (misfit_.heard_before(best.path)) return std::nullopt;
+    const auto fresh = std::find_if(found.begin(), found.end(), [&](const Candidate& candidate) {
+        return !misfit_.heard_before(candidate.path);
+    });
+    if (fresh == found.end()) return std::nullopt;
+    auto& best = *fresh;
     misfit_.remember(best.path);
     used_[best.idea] = best.idea < ideas_.size();
     return std::move(best.path);

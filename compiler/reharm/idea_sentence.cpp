@@ -30,9 +30,7 @@ Counts counted(const std::vector<std::string>& words) {
 }
 
 std::string times(std::size_t count) {
-    constexpr std::string_view words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
-                                          "seven", "eight", "nine", "ten",   "eleven", "twelve"};
-    return (count < std::size(words) ? std::string(words[count]) : std::to_string(count)) + " times";
+    return tune::in_words(count) + " times";
 }
 
 /// A title inside a sentence: "Tritone substitute" becomes small, "IV for ii" stays.

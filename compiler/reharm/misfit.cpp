@@ -75,7 +75,7 @@ double Misfit::dose_points(const GraphPath& path) const {
         return std::max(0.0, fewer) * aim("count-percent") / 100.0;
     }
     const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
-    return std::max({0.0, dose_.least - dose, dose - dose_.most}) * aim("dose-percent") / 100.0;
+    return std::max({0.0, dose_.least - dose, dose - dose_.most});
 }
 
 double Misfit::distance_points(const std::vector<int>& sound) const {
@@ -85,7 +85,7 @@ double Misfit::distance_points(const std::vector<int>& sound) const {
         const int differing = effects_.differing(sound, before);
         sum += std::max(0.0, apart - percent_of(differing, std::max(1, effects_.grid().size())));
     }
-    return sum * aim("apart-percent") / 100.0;
+    return sum;
 }
 
 /// Shares of the whole version, in percent below what is asked.
@@ -98,7 +98,8 @@ double Misfit::flow_points(const Flow& flow) const {
     if (hears_guides_) points += below(flow.joints, aim("smooth-joints"));
     if (!hears_outer_) return points;
     const auto& written = flow_.as_written();
-    points += below(flow.outer, std::min<double>(aim("outer-apart"), written.outer.percent()));
+    const double asked = std::min<double>(aim("outer-apart"), written.outer.percent());
+    points += below(flow.outer, asked + aim("outer-spare"));
     return points + aim("in-a-row") * std::max(0, flow.parallels - written.parallels);
 }
 

@@ -1,9 +1,10 @@
 #include "reharm/pool.h"
 
 #include <algorithm>
-#include <array>
 #include <map>
 #include <tuple>
+
+#include "tune/spot.h"
 
 namespace relead::reharm {
 namespace {
@@ -46,12 +47,6 @@ bool interchangeable(const Placement& a, const Placement& b) {
     return (x.kept_from && y.kept_from) || (x.rule == y.rule && x.item == y.item);
 }
 
-std::string in_words(int number) {
-    constexpr std::array words{"none", "one", "two", "three", "four"};
-    const auto at = static_cast<std::size_t>(number);
-    return at < words.size() ? words[at] : std::to_string(number);
-}
-
 class PoolBuilder {
 public:
     PoolBuilder(const Situation& situation, const PoolWish& wish) : situation_(situation), wish_(wish) {
@@ -78,7 +73,8 @@ public:
         }
         pool_.depth_reached = from < all_.size() && wish_.depth > 1;
         if (pool_.depth_reached)
-            pool_.notes.push_back("substitutions stacked " + in_words(wish_.depth) + " deep at most");
+            pool_.notes.push_back("substitutions stacked " +
+                                  tune::in_words(static_cast<std::size_t>(wish_.depth)) + " deep at most");
         finish();
         return std::move(pool_);
     }

@@ -38,6 +38,12 @@ std::string count_of(Fraction number, std::string_view noun) {
     return mixed_number(number) + ' ' + word + 's';
 }
 
+std::string in_words(std::size_t number) {
+    constexpr std::string_view words[] = {"no",    "one",   "two",  "three", "four",   "five",  "six",
+                                          "seven", "eight", "nine", "ten",   "eleven", "twelve"};
+    return number < std::size(words) ? std::string(words[number]) : std::to_string(number);
+}
+
 std::string listed(const std::vector<std::string>& items, std::string_view conjunction) {
     std::string text;
     for (std::size_t i = 0; i < items.size(); ++i) {

@@ -31,6 +31,8 @@ struct Spot {
 [[nodiscard]] std::string mixed_number(Fraction number);
 /// "1 beat", "4 1/2 beats", "3/4 of a beat".
 [[nodiscard]] std::string count_of(Fraction number, std::string_view noun);
+/// "no", "one", ... "twelve", then figures.
+[[nodiscard]] std::string in_words(std::size_t number);
 /// "A", "A and B", "A, B and C".
 [[nodiscard]] std::string listed(const std::vector<std::string>& items, std::string_view conjunction = "and");
 /// The candidate that is nearest in spelling, when it is near at all; else empty.

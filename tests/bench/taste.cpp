@@ -107,9 +107,11 @@ void print_tunes(const std::vector<Trial>& trials) {
 
 void print_control(const std::vector<Piece>& pieces, const Options& options) {
     std::cout << fmt::format(
-        "\nAgainst {} random legal versions of the same dose, their terms left out of the cost:\n"
+        "\nAgainst {} random legal versions of the same dose, {}:\n"
         "share beaten in guide tones, outer voices, both together\n",
-        options.random);
+        options.random,
+        options.hearing == Hearing::whole ? "all terms and aims in the choice"
+                                          : "those of what is measured left out of the choice");
     const int outside = options.outside == 0 ? 3 : options.outside;
     int versions = 0, good = 0;
     Control mean;
@@ -126,6 +128,7 @@ void print_control(const std::vector<Piece>& pieces, const Options& options) {
         }
         std::cout << std::endl;
     }
+    if (versions == 0) return;
     std::cout << fmt::format("  mean {:.2f} {:.2f} {:.2f}; {} of {} versions beat 95 %\n",
                              mean.guides / versions, mean.outer / versions, mean.both / versions, good,
                              versions);

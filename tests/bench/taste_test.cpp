@@ -39,10 +39,7 @@ void check_each(const Trial& trial) {
         CHECK(one.measures.crowded == 0);
         CHECK(one.measures.parallels == 0);
         CHECK(one.measures.roots.value() >= 0.7);
-        // One move more: the choice reckons with a bass that knows no lowest string.
-        const auto& outer = one.measures.outer;
-        const double a_move = 1.0 / std::max(1, outer.all), rounding = 1e-9;
-        CHECK(outer.value() + a_move + rounding >= std::min(0.6, one.measures.outer_written.value()));
+        CHECK(one.measures.outer.value() >= std::min(0.6, one.measures.outer_written.value()));
         CHECK(one.largest_rule <= 0.5);
         CHECK(one.measures.dose <= one.most_dose + 0.02);
     }
@@ -55,6 +52,27 @@ void check_each(const Trial& trial) {
 TEST_CASE("Versions keep section starts, cadences and the melody, and no rule makes more than half of one") {
     check_each(try_piece(sample("ferry-at-first-light"), 2));
     check_each(try_piece(made_piece(Style::waltz, 1), 3));
+}
+
+TEST_CASE("Versions are smoother than random legal ones of the same dose, since the choice listens for it") {
+    double whole = 0, deaf = 0;
+    const auto mean_of = [](const Piece& piece, Hearing hearing) {
+        constexpr int outside = 2, random_versions = 30;
+        double sum = 0;
+        const auto controls = hold_against_random(piece, outside, random_versions, 1, hearing);
+        REQUIRE(controls.size() == 3);
+        for (const auto& control : controls) sum += control.both / 3;
+        return sum;
+    };
+    const std::vector<Piece> pieces = {sample("ferry-at-first-light"), made_piece(Style::major, 1),
+                                       made_piece(Style::waltz, 1), made_piece(Style::minor, 1)};
+    for (const auto& piece : pieces) {
+        whole += mean_of(piece, Hearing::whole) / static_cast<double>(pieces.size());
+        deaf += mean_of(piece, Hearing::deaf) / static_cast<double>(pieces.size());
+    }
+    CAPTURE(whole, deaf);
+    CHECK(whole > 0.85);
+    CHECK(whole > deaf);
 }
 
 TEST_CASE("Each version states one idea, and another one than those before it") {

@@ -69,6 +69,9 @@ TEST_CASE("guide tones count where new meets written, root moves where a root is
         check(flow.joints, 4, 4);
         check(flow.roots, 2, 2);
         check(flow.symbols, 1, 1);
+        // F C into F Cb, F Cb into E B; home to Dm7 each goes up a half step.
+        CHECK(flow.root_moves == 3);
+        CHECK(flow.semitones == 4);
     }
     SECTION("Abmaj7 for Dm7: B and E into C and G, C and G into B and F; roots a third and a half step") {
         const auto flow = tune.with({"Abmaj7"});

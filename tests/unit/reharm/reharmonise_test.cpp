@@ -72,6 +72,18 @@ tune::Tune sample(const std::string& name) {
     return testing::read_whole(bytes.str());
 }
 
+/// What a rule alone offers first at an address.
+reharm::Option first_option(const std::string& rule, const std::string& key, const std::string& changes,
+                            const std::string& at) {
+    rules::RuleSet one;
+    one.rules.push_back(*rules::built_in_rules().find(rule));
+    const auto tune = testing::small_tune(key, changes, {}, "plan \"p\" for band\n  outside 2\n");
+    const auto outcome = reharm::options(tune, testing::plain_reading(tune), one, *tune::parse_address(at));
+    REQUIRE(outcome.value);
+    REQUIRE(!outcome.value->empty());
+    return outcome.value->front();
+}
+
 }  // namespace
 
 TEST_CASE("a rule that builds on another one speaks of the chord that stands beside it there", "[reharm]") {
@@ -95,28 +107,15 @@ TEST_CASE("a rule that builds on another one speaks of the chord that stands bes
 }
 
 TEST_CASE("a rule whose context stays speaks of the chord beside its own", "[reharm]") {
-    rules::RuleSet one;
-    one.rules.push_back(*rules::built_in_rules().find("half-diminished-two"));
-    const auto tune = testing::small_tune("C major", "C6 | Dm7 | G7 | C6 | Fm6 | C6", {},
-                                          "plan \"p\" for band\n  outside 2\n");
-    const auto outcome =
-        reharm::options(tune, testing::plain_reading(tune), one, *tune::parse_address("A:2"));
-    REQUIRE(outcome.value);
-    REQUIRE(!outcome.value->empty());
-    CHECK(outcome.value->front().reason ==
+    const auto option =
+        first_option("half-diminished-two", "C major", "C6 | Dm7 | G7 | C6 | Fm6 | C6", "A:2");
+    CHECK(option.reason ==
           "The fifth of Dm7b5 is the flat sixth of C minor and falls a half step to the root of G7.");
 }
 
 TEST_CASE("a dominant into a chord on the sharp side has a sharp too", "[reharm]") {
-    rules::RuleSet one;
-    one.rules.push_back(*rules::built_in_rules().find("secondary-dominant"));
-    const auto tune = testing::small_tune("A minor", "Fmaj7 | F#m7 B7 | E7b9 | Am", {},
-                                          "plan \"p\" for band\n  outside 2\n");
-    const auto outcome =
-        reharm::options(tune, testing::plain_reading(tune), one, *tune::parse_address("A:1"));
-    REQUIRE(outcome.value);
-    REQUIRE(!outcome.value->empty());
-    CHECK(theory::to_string(outcome.value->front().new_chords.back()) == "C#7");
+    const auto option = first_option("secondary-dominant", "A minor", "Fmaj7 | F#m7 B7 | E7b9 | Am", "A:1");
+    CHECK(theory::to_string(option.new_chords.back()) == "C#7");
 }
 
 TEST_CASE("one change with its reason", "[reharm]") {
