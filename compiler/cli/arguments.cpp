@@ -88,6 +88,11 @@ void add_wish(CLI::App& command, WishOptions& wish) {
         ->option_text("N");
 }
 
+void add_choice(CLI::App& command, WishOptions& wish) {
+    command.add_flag("--by-cost", wish.by_cost,
+                     "The versions of least cost, proved: no share of the tune, no idea to keep to");
+}
+
 void add_check(CLI::App& app, CheckOptions& options) {
     auto* command = app.add_subcommand("check", "Read tunes and say what is wrong, bar by bar");
     command->add_option("files", options.files, "Tunes; - reads standard input")
@@ -122,6 +127,7 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
         ->option_text("TUNE");
     add_plan(*command, options.wish);
     add_wish(*command, options.wish);
+    add_choice(*command, options.wish);
     command->add_option("--versions", options.versions, "How many different versions, 1 to 9")
         ->check(number_between(1, 9))
         ->option_text("K");
@@ -165,6 +171,7 @@ void add_compare(CLI::App& app, CompareOptions& options) {
             "only where --plan or --versions asks for them)")
         ->option_text("TUNE");
     add_wish(*command, options.wish);
+    add_choice(*command, options.wish);
     command
         ->add_option(
             "-o", options.directory,

@@ -32,6 +32,7 @@ struct WishOptions {
     std::optional<int> outside;
     std::optional<int> around;
     std::optional<int> depth;
+    bool by_cost = false;  ///< of `reharm` and `compare`
 };
 
 struct ReharmOptions {

@@ -55,6 +55,7 @@ std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& strea
     wish.use = options.use;
     wish.avoid = options.avoid;
     wish.depth = options.depth;
+    wish.by_cost = options.by_cost;
     for (const auto& word : options.hold) {
         auto address = read_address("--hold", "bars such as A:1-4", word, streams);
         if (!address) return std::nullopt;

@@ -66,6 +66,7 @@ Outcome<reharm::Wish> inner_wish(const Wish& wish) {
     inner.around = wish.around;
     inner.versions = wish.versions;
     inner.date = wish.date;
+    inner.by_cost = wish.by_cost;
     for (const auto& word : wish.hold) {
         auto address = tune::parse_address(word);
         if (!address) {

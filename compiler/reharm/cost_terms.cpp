@@ -20,6 +20,11 @@ std::vector<CostTermInfo> cost_terms() {
     return all;
 }
 
+int other_function(int ceiling) {
+    constexpr int inside = 3;
+    return weight("other-function") / (ceiling > inside ? 4 : 1);
+}
+
 void charge(Verdict& verdict, std::string_view term, int times) {
     if (times == 0) return;
     const int value = weight(term) * times;

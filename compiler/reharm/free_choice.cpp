@@ -99,11 +99,8 @@ bool FreeChoice::has_room(std::size_t idea) const {
 std::int64_t FreeChoice::extra_cost(const Effect& effect, const Weights& weights, std::size_t number) const {
     std::int64_t sum = std::int64_t{weights.change} * effect.changed;
     if (effect.judged == nullptr) return sum;
-    // Far outside it is an exception, not a sin.
-    constexpr int inside = 3;
-    const int other_function = weight("other-function") / (situation_.plan.ceiling > inside ? 4 : 1);
     int steps = idea(number).serves[effect.rule()] ? 0 : weight("other-idea");
-    steps += other_function * effect.lost;
+    steps += other_function(situation_.plan.ceiling) * effect.lost;
     for (const auto& applied : effect.judged->placement.derivation)
         steps += weights.rules[static_cast<std::size_t>(applied.rule)];
     sum += std::int64_t{cost_scale} * steps * effect.plays;

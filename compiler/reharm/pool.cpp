@@ -4,6 +4,8 @@
 #include <map>
 #include <tuple>
 
+#include "reharm/cost_terms.h"
+#include "reharm/kept_places.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -189,6 +191,16 @@ bool better(const Judged& a, const Judged& b) {
 
 Pool build_pool(const Situation& situation, const PoolWish& wish) {
     return PoolBuilder(situation, wish).run();
+}
+
+void charge_lost_places(const Situation& situation, Pool& pool) {
+    for (auto& judged : pool.placements) {
+        const int lost = places_lost(situation.chart, judged.placement);
+        if (lost == 0) continue;
+        const int value = lost * other_function(situation.plan.ceiling);
+        judged.verdict.terms.push_back({"other-function", value});
+        judged.verdict.cost += value;
+    }
 }
 
 }  // namespace relead::reharm

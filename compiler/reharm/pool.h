@@ -27,6 +27,9 @@ struct Pool {
 };
 
 [[nodiscard]] Pool build_pool(const Situation& situation, const PoolWish& wish);
+/// Adds what another function at a section start, at the last home chord or before it costs. Where versions
+/// are chosen by cost alone nothing else holds these places.
+void charge_lost_places(const Situation& situation, Pool& pool);
 /// The order in which equals are settled: cost, level, depth, rule, start. Never an absolute pitch.
 [[nodiscard]] bool better(const Judged& a, const Judged& b);
 

@@ -57,9 +57,12 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     PoolWish pool_wish;
     pool_wish.depth = bound.value->depth;
     pool_wish.alternatives = wish.alternatives;
-    const auto pool = build_pool(situation, pool_wish);
+    auto pool = build_pool(situation, pool_wish);
     SearchWish search_wish;
     search_wish.versions = std::max(1, wish.versions);
+    search_wish.dose = !wish.by_cost;
+    // A free choice weighs them itself.
+    if (wish.by_cost) charge_lost_places(situation, pool);
     auto result = search(situation, pool, search_wish);
 
     Choices choices;
@@ -94,6 +97,7 @@ Outcome<Choices> reharmonise(const tune::Tune& tune, const analysis::Analysis& a
     rest.date = wish.date;
     rest.depth = wish.depth;
     rest.alternatives = wish.alternatives;
+    rest.by_cost = wish.by_cost;
     auto again = bind_plan(unfolded.tune, rules, rest);
     again.diagnostics = std::move(bound.diagnostics);
     return with_plan(unfolded.tune, unfolded.analysis, rules, rest, std::move(again));

@@ -28,6 +28,7 @@ struct Wish {
     std::optional<int> depth;  ///< how many rules may stand on each other
     std::string date;          ///< for the stamp, as the user gave it
     int alternatives = 64;     ///< kept per starting place
+    bool by_cost = false;      ///< the versions that cost least, proved; no dose, no idea of their own
 };
 
 struct Choices {

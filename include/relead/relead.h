@@ -103,6 +103,7 @@ struct Wish {
     std::optional<int> around;      ///< wish, 1..5
     int versions = 1;               ///< how many
     std::string date;               ///< for the stamp, printed as given
+    bool by_cost = false;           ///< the versions of least cost, proved; no dose, no idea to keep to
 };
 
 /// One change and its reason, in words.
