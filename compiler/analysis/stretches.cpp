@@ -6,6 +6,8 @@ namespace relead::analysis {
 namespace {
 
 constexpr double static_bars = 8;  // one chord, or two in turn, for so long (common practice, no source)
+/// Of a tune in a mode: one chord is a level of its own already (common practice, no source).
+constexpr double level_bars = 4;
 
 void mark(std::vector<bool>& flags, int first, int end) {
     for (int i = first; i < end; ++i) flags[static_cast<std::size_t>(i)] = true;
@@ -25,11 +27,12 @@ bool may_be_static(const ChorusReading& r, int i) {
 
 /// One chord for eight bars or more; the tonic of a tune that moves elsewhere is at rest, not modal.
 void mark_one_chord(ChorusReading& r) {
+    const double least = r.mode ? level_bars : static_bars;
     for (int i = 0; i < r.size();) {
         int end = i + 1;
         while (end < r.size() && same_chord(r.at(i), r.at(end))) ++end;
         const bool at_home = is_tonic_chord(r.at(i), r.home) && r.at(i).sound != Sound::minor_seventh;
-        if (may_be_static(r, i) && !at_home && bars_between(r, i, end) >= static_bars) mark(r.modal, i, end);
+        if (may_be_static(r, i) && !at_home && bars_between(r, i, end) >= least) mark(r.modal, i, end);
         i = end;
     }
 }

@@ -41,7 +41,10 @@ TEST_CASE("modal stretches") {
         {
             {"sixteen bars of one minor seventh, eight a half step up, eight back", "D dorian",
              times(16, "Dm7") + " | " + times(8, "Ebm7") + " | " + times(8, "Dm7"), range(0, 31)},
-            {"seven bars are too few", "D dorian", times(7, "Dm7") + " | A7", ""},
+            {"seven bars are too few", "D minor", "Am7 | " + times(7, "Dm7") + " | A7", ""},
+            {"under a mode four are enough", "D dorian",
+             times(4, "Fm7") + " | Ebmaj7 | Ebmaj7 | A7sus4 | A7sus4", range(0, 3)},
+            {"three are not", "D dorian", times(3, "Fm7") + " | Bb7 | Ebmaj7 | Ebmaj7 | A7sus4 | A7sus4", ""},
             {"two chords in turn", "D dorian", times(4, "Dm7 | Em7"), range(0, 7)},
             {"two in turn, one a dominant", "D minor", times(4, "Dm7 | A7"), ""},
             {"two in turn for four bars", "D dorian", times(2, "Dm7 | Em7") + " | Gm7 | C7 | Fmaj7 | A7", ""},
