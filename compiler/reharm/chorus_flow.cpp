@@ -17,7 +17,7 @@ int heard_root(const theory::Chord& chord) {
 int letters(theory::Chord chord) {
     chord.root = {};
     if (chord.bass) chord.bass = theory::NoteName{};
-    return static_cast<int>(theory::to_string(chord).size());
+    return static_cast<int>(theory::to_string(chord, theory::SymbolStyle::plain).size());
 }
 
 /// Strong beats of a bar from its start: the first, the middle of an even bar, the groups of an odd meter.

@@ -48,7 +48,7 @@ public:
                                        &Judge::refuse_repeated,
                                        &Judge::refuse_far_guide_tones,
                                        &Judge::judge_the_melody};
-        add_melody_tensions();
+        write_symbols();
         for (const auto question : questions) {
             (this->*question)();
             if (reasons == Reasons::first && !verdict_.allowed()) return;
@@ -76,26 +76,38 @@ private:
             chords.push_back({chord.chord, start() + chord.at, chord.length});
         return chords;
     }
-    /// Held colours of the melody go into the symbols, also where the derivation speaks of these chords.
-    void add_melody_tensions() {
+    /// Held colours of the melody go into the symbols, in the composer's own hand, also where the derivation
+    /// speaks of these chords.
+    void write_symbols() {
         for (auto& chord : placement_.chords) {
-            if (chord.kept_from) continue;
-            const auto before = chord.chord;
+            if (chord.kept_from) {
+                const bool as_written = chord.chord == written(*chord.kept_from).chord;
+                if (as_written) continue;
+                situation_.symbols.dress(chord.chord);  // over another bass
+                name_in_derivation(chord.chord, chord.chord);
+                continue;
+            }
             const int section = written(placement_.begin).ref.section;
-            TimedChord timed{before, start() + chord.at, chord.length};
+            TimedChord timed{chord.chord, start() + chord.at, chord.length};
+            situation_.symbols.dress(timed.chord);
+            const auto before = timed.chord;
             timed.chord = with_melody_tensions(situation_.tune, *chart_.melodies, section, timed);
             chord.chord = as_players_write(*chart_.melodies, section, timed);
+            situation_.symbols.dress(chord.chord);
+            name_in_derivation(before, chord.chord);
             if (chord.chord == before) continue;
             if (!coloured_.empty()) coloured_ += " ";
             coloured_ += "The melody colours " + theory::to_string(before) + " into " +
                          theory::to_string(chord.chord) + ".";
-            for (auto& applied : placement_.derivation) {
-                for (auto& named : applied.new_chords) {
-                    if (named == before) named = chord.chord;
-                }
-                for (auto* beside : {&applied.previous, &applied.next}) {
-                    if (*beside == before) *beside = chord.chord;
-                }
+        }
+    }
+    void name_in_derivation(const theory::Chord& before, const theory::Chord& now) {
+        for (auto& applied : placement_.derivation) {
+            for (auto& named : applied.new_chords) {
+                if (named == before) named = now;
+            }
+            for (auto* beside : {&applied.previous, &applied.next}) {
+                if (*beside == before) *beside = now;
             }
         }
     }
@@ -312,7 +324,7 @@ private:
         auto on_b_flat = chord;
         on_b_flat.root = theory::NoteName{-2};
         if (on_b_flat.bass) on_b_flat.bass = theory::NoteName{-2};
-        return static_cast<int>(theory::to_string(on_b_flat).size());
+        return static_cast<int>(theory::to_string(on_b_flat, theory::SymbolStyle::plain).size());
     }
     void charge_melody() {
         int colours = 0, passing = 0, clashes = 0;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "reharm/plan_binding.h"
+#include "reharm/symbol_habits.h"
 #include "reharm/verdict.h"
 #include "rules/placement.h"
 
@@ -16,6 +17,7 @@ struct Situation {
     const rules::Chart& chart;  ///< written
     const rules::RuleSet& rules;
     const BoundPlan& plan;
+    SymbolHabits symbols = SymbolHabits(tune);  ///< new chords are written as the tune writes its own
 };
 
 /// A placement and what was found about it, whatever stands around it.

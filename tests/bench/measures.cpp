@@ -232,7 +232,7 @@ int crowded_bars(const Chorus& before, const Chorus& after) {
 std::size_t letters(theory::Chord chord, bool on_c) {
     if (on_c) chord.root = {};
     if (on_c && chord.bass) chord.bass = theory::NoteName{};
-    return theory::to_string(chord).size();
+    return theory::to_string(chord, theory::SymbolStyle::plain).size();
 }
 
 double median_symbol(const Chorus& chorus, bool on_c) {
