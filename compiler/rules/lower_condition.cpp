@@ -30,6 +30,8 @@ void complain_of_chord(const syntax::RuleWord& word, text::Sink& sink) {
 }
 
 std::optional<int> subject_of(const Run& find, const syntax::RuleWord& word, text::Sink& sink) {
+    constexpr int whole_region = 0;  // a region is one find, its last chord speaks for it
+    if (find.empty() && word.text == "@1") return whole_region;
     const auto found = found_by_name(find, word);
     if (!found)
         sink.emit(Code::rules_no_such_chord, word.span,

@@ -177,7 +177,7 @@ private:
     }
     bool lengths_fit(const Found& found, std::vector<Objection>* against) const {
         bool all_fit = true;
-        for (std::size_t i = 0; i < found.ranges.size(); ++i) {
+        for (std::size_t i = 0; i < rule_.find.run.size() && i < found.ranges.size(); ++i) {
             const auto [begin, end] = found.ranges[i];
             if (begin == end) continue;
             for (const auto& bound : rule_.find.run[i].lengths) {
@@ -228,6 +228,7 @@ private:
             if (bars == place.bars) {
                 found_ = {};
                 found_.begin = begin;
+                found_.ranges = {{begin, end}};  // @1 is all of it
                 found_.tonic = rule_.tonic == TonicBinding::home ? chart_.home.tonic
                                                                  : chart_.at(begin).fact.local_key.tonic;
                 finish(end, {});

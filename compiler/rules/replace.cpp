@@ -51,8 +51,13 @@ private:
             chord.kept_from = i;
             set_bass(rule_.write.front(), chord.strict);
             chord.chord = chord.strict;
-            chords_.push_back(std::move(chord));
             at += spot.length;
+            // Two inversions of one chord in a bar are one over the held bass.
+            if (i > found_.begin && spot.beat() > Beats(1) && chords_.back().chord == chord.chord) {
+                chords_.back().length += spot.length;
+                continue;
+            }
+            chords_.push_back(std::move(chord));
         }
     }
     void set_bass(const NewChordSpec& item, theory::Chord& chord) const {
