@@ -125,14 +125,20 @@ Surcharge FreeChoice::surcharge(const Weights& weights, std::size_t idea) const 
 /// counts changes the lattice keeps the count.
 int FreeChoice::weight_for(Weights weights, std::size_t idea) const {
     if (situation_.plan.plan.at_most) return 0;
+    // Only this weight is sought: all else is worked out once.
+    weights.change = 0;
+    const auto all_else = surcharge(weights, idea);
+    const auto& effects = effects_.effects();
     int low = -12 * cost_scale, high = 24 * cost_scale;
     while (low < high) {
-        weights.change = low + (high - low) / 2;
-        const auto path = best_path(graph_.graph, surcharge(weights, idea));
+        const int change = low + (high - low) / 2;
+        auto extra = all_else;
+        for (std::size_t i = 0; i < extra.size(); ++i) extra[i] += std::int64_t{change} * effects[i].changed;
+        const auto path = best_path(graph_.graph, extra);
         if (path && effects_.changed(*path) > misfit_.most_changed()) {
-            low = weights.change + 1;
+            low = change + 1;
         } else {
-            high = weights.change;
+            high = change;
         }
     }
     return low;
