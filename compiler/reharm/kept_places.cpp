@@ -32,18 +32,32 @@ bool blues_fifth_bar(const rules::Chart& chart, const rules::Spot& spot) {
            spot.beat() == Beats(1);
 }
 
-/// Where in the chorus the last home chord of the last four bars is played. Counted in playing order: a
-/// section that is played again at the end ends the tune too.
-std::optional<std::size_t> last_home(const rules::Chart& chart) {
+/// Where in the chorus the tune comes home: the last home chord of the last four bars, said again or not.
+/// Counted in playing order: a section that is played again at the end ends the tune too.
+struct Homecoming {
+    std::size_t first = 0, last = 0;
+    bool arrives = false;  ///< not so where it has been home for longer
+};
+
+std::optional<Homecoming> homecoming(const rules::Chart& chart) {
     const Fraction most = 4;
     Fraction bars = 0;
+    std::optional<Homecoming> home;
     for (auto i = chart.chorus.size(); i-- > 0;) {
         const auto& spot = chart.at(chart.chorus[i]);
         bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
-        if (bars > most) return std::nullopt;
-        if (at_home(spot, chart.home)) return i;
+        const bool here = at_home(spot, chart.home);
+        if (home && !here) {
+            home->arrives = true;
+            return home;
+        }
+        if (bars > most) break;
+        if (!here) continue;
+        if (!home) home = Homecoming{i, i, false};
+        home->first = i;
     }
-    return std::nullopt;
+    if (home) home->first = home->last;
+    return home;
 }
 
 const theory::Chord* sounding(const rules::Chart& chart, const rules::Placement& placement, Time when,
@@ -54,6 +68,13 @@ const theory::Chord* sounding(const rules::Chart& chart, const rules::Placement&
         if (up_to ? from < when && when <= to : from <= when && when < to) return &chord.chord;
     }
     return nullptr;
+}
+
+/// Whether the placement gives a written spot another function in the home key, as heard at `when`.
+bool loses(const rules::Chart& chart, const rules::Placement& placement, int spot, Time when, bool up_to) {
+    if (spot < placement.begin || spot >= placement.end) return false;
+    const auto* now = sounding(chart, placement, when, up_to);
+    return now != nullptr && !stands_for(chart.at(spot).chord, *now, chart.home);
 }
 
 }  // namespace
@@ -77,7 +98,6 @@ bool stands_for(const theory::Chord& old, const theory::Chord& now, const theory
 
 int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
     int lost = 0;
-    const auto within = [&](int spot) { return placement.begin <= spot && spot < placement.end; };
     for (int i = placement.begin; i < placement.end; ++i) {
         const auto& spot = chart.at(i);
         // By the printed number, so that a first bar to which a repeat leads back is a start each time.
@@ -86,18 +106,15 @@ int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
         const auto* now = sounding(chart, placement, spot.start, false);
         lost += now != nullptr && !stands_for(spot.chord, *now, spot.fact.local_key) ? 1 : 0;
     }
-    const auto home = last_home(chart);
+    const auto home = homecoming(chart);
     if (!home) return lost;
-    const int arrived = chart.chorus[*home];
-    if (within(arrived)) {
-        const auto& spot = chart.at(arrived);
-        const auto* now = sounding(chart, placement, spot.start, false);
-        lost += now != nullptr && !stands_for(spot.chord, *now, chart.home) ? 1 : 0;
+    for (auto at = home->first; at <= home->last; ++at) {
+        const int spot = chart.chorus[at];
+        lost += loses(chart, placement, spot, chart.at(spot).start, false) ? 1 : 0;
     }
-    if (*home == 0 || !within(chart.chorus[*home - 1])) return lost;
-    const auto& leading = chart.at(chart.chorus[*home - 1]);
-    const auto* now = sounding(chart, placement, leading.end(), true);
-    return lost + (now != nullptr && !stands_for(leading.chord, *now, chart.home) ? 1 : 0);
+    if (!home->arrives) return lost;
+    const int leading = chart.chorus[home->first - 1];
+    return lost + (loses(chart, placement, leading, chart.at(leading).end(), true) ? 1 : 0);
 }
 
 }  // namespace relead::reharm

@@ -1,0 +1,64 @@
+// compiler/reharm/kept_places.cpp: what may not be lost in a free choice, and what counts as the same
+// function.
+#include "reharm/kept_places.h"
+
+#include "reharm/plan_binding.h"
+#include "reharm/pool.h"
+#include "rules/read_rules.h"
+#include "support/catch.h"
+#include "support/small_tunes.h"
+
+using namespace relead;
+
+namespace {
+
+/// How many kept places are lost by the placement that `rule` gives at bar `bar`; -1 where it gives none.
+int lost(const std::string& key, const std::string& changes, const std::string& rule, int bar) {
+    const auto tune = testing::small_tune(key, changes);
+    const auto& all = rules::built_in_rules();
+    reharm::Wish wish;
+    wish.outside = 5;
+    wish.use = {rule};
+    const auto plan = reharm::bind_plan(tune, all, wish);
+    REQUIRE(plan.clean());
+    const auto chart = reharm::chart_for(*plan.value, tune, testing::plain_reading(tune));
+    const reharm::Situation situation{tune, chart, all, *plan.value};
+    reharm::PoolWish pool_wish;
+    pool_wish.depth = 1;
+    int found = -1;
+    for (const auto& judged : reharm::build_pool(situation, pool_wish).placements) {
+        if (chart.at(judged.placement.end - 1).bar_number != bar) continue;
+        found = std::max(found, reharm::places_lost(chart, judged.placement));
+    }
+    return found;
+}
+
+struct Row {
+    const char* why;
+    const char* key;
+    const char* changes;
+    const char* rule;
+    int bar;
+    int lost;
+};
+
+// Common practice, no source.
+const Row rows[] = {
+    {"the dominant before the last tonic is left to a backdoor", "C major",
+     "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | Cmaj7", "backdoor-dominant", 8, 1},
+    {"a tonic that is said again arrives with the first of its bars", "C major",
+     "Cmaj7 | A7 | Dm7 | G7 | Dm7 | G7 | Cmaj7 | Cmaj7", "backdoor-dominant", 6, 1},
+    {"a substitute does what the dominant does", "C major",
+     "Cmaj7 | A7 | Dm7 | G7 | Dm7 | G7 | Cmaj7 | Cmaj7", "tritone", 6, 0},
+    {"in the middle of the tune nothing is kept", "C major",
+     "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | Cmaj7", "backdoor-dominant", 4, 0},
+};
+
+}  // namespace
+
+TEST_CASE("places that a free choice keeps", "[reharm]") {
+    for (const auto& row : rows) {
+        INFO(row.why);
+        CHECK(lost(row.key, row.changes, row.rule, row.bar) == row.lost);
+    }
+}
