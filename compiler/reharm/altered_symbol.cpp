@@ -23,9 +23,32 @@ bool fits(const theory::Chord& chord, int pitch_class) {
     return role == theory::ToneRole::chord_tone || role == theory::ToneRole::available_tension;
 }
 
+bool is_alt(const theory::Chord& chord) {
+    return chord.quality == *theory::find_quality("7alt");
+}
+
+/// What a diminished seventh with the flat thirteenth is: a dominant with its flat ninth over its third.
+std::optional<theory::Chord> dominant_over_its_third(const theory::Chord& chord) {
+    constexpr theory::Degree flat_thirteenth{13, -1};
+    if (chord.extra != std::vector{flat_thirteenth}) return std::nullopt;
+    theory::Chord dominant;
+    dominant.root = theory::tone(chord, flat_thirteenth);
+    dominant.quality = *theory::find_quality("7b9");
+    dominant.bass = chord.root;
+    return dominant;
+}
+
 }  // namespace
 
-theory::Chord as_players_write(const rules::Melodies& melodies, int section, const TimedChord& chord) {
+bool slides(const theory::Chord& from, const theory::Chord& to) {
+    if (theory::chord_class(from) != theory::ChordClass::dominant || to.is_none()) return false;
+    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    return up == 11 || up == 2;
+}
+
+theory::Chord as_players_write(const rules::Melodies& melodies, int section, const TimedChord& chord,
+                               const theory::Chord* following) {
+    if (following && slides(chord.chord, *following)) return chord.chord;
     if (theory::chord_class(chord.chord) != theory::ChordClass::dominant || chord.chord.upper ||
         !alters_more_than_once(chord.chord))
         return chord.chord;
@@ -39,6 +62,25 @@ theory::Chord as_players_write(const rules::Melodies& melodies, int section, con
         return fits(altered, pitch_class) || !fits(chord.chord, pitch_class);
     });
     return all_fit ? altered : chord.chord;
+}
+
+std::optional<std::string> unreadable(const theory::Chord& chord, const theory::Chord* following) {
+    const auto symbol = theory::to_string(chord);
+    if (following && is_alt(chord) && slides(chord, *following)) {
+        const int up = theory::pitch_class(following->root) - theory::pitch_class(chord.root);
+        return symbol +
+               ((up + 12) % 12 == 2 ? " would rise a whole step to " : " would fall a half step to ") +
+               theory::to_string(*following) + "; an altered dominant falls a fifth.";
+    }
+    const auto kind = theory::chord_class(chord);
+    const bool has_symbols_of_its_own = kind == theory::ChordClass::dominant ||
+                                        kind == theory::ChordClass::suspended ||
+                                        kind == theory::ChordClass::diminished;
+    if (!has_symbols_of_its_own || chord.extra.empty()) return std::nullopt;
+    if (const auto dominant = dominant_over_its_third(chord);
+        dominant && kind == theory::ChordClass::diminished)
+        return "With that melody " + symbol + " is " + theory::to_string(*dominant) + ".";
+    return symbol + " is no symbol that anybody reads at sight.";
 }
 
 }  // namespace relead::reharm

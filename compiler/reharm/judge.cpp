@@ -46,6 +46,7 @@ public:
                                        &Judge::refuse_broken_bass_line,
                                        &Judge::refuse_short,
                                        &Judge::refuse_repeated,
+                                       &Judge::refuse_unreadable,
                                        &Judge::refuse_far_guide_tones,
                                        &Judge::judge_the_melody};
         write_symbols();
@@ -79,7 +80,8 @@ private:
     /// Held colours of the melody go into the symbols, in the composer's own hand, also where the derivation
     /// speaks of these chords.
     void write_symbols() {
-        for (auto& chord : placement_.chords) {
+        for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
+            auto& chord = placement_.chords[i];
             if (chord.kept_from) {
                 const bool as_written = chord.chord == written(*chord.kept_from).chord;
                 if (as_written) continue;
@@ -92,13 +94,29 @@ private:
             situation_.symbols.dress(timed.chord);
             const auto before = timed.chord;
             timed.chord = with_melody_tensions(situation_.tune, *chart_.melodies, section, timed);
-            chord.chord = as_players_write(*chart_.melodies, section, timed);
+            chord.chord = as_players_write(*chart_.melodies, section, timed, following(i));
             situation_.symbols.dress(chord.chord);
             name_in_derivation(before, chord.chord);
             if (chord.chord == before) continue;
             if (!coloured_.empty()) coloured_ += " ";
             coloured_ += "The melody colours " + theory::to_string(before) + " into " +
                          theory::to_string(chord.chord) + ".";
+        }
+    }
+    /// What stands after new chord `i`: in the placement, else as written; null when nothing follows.
+    const theory::Chord* following(std::size_t i) const {
+        if (i + 1 < placement_.chords.size()) return &placement_.chords[i + 1].chord;
+        const auto& next = written(placement_.end - 1).next;
+        return next.empty() ? nullptr : &written(next.front()).chord;
+    }
+    /// Between the last new chord and what follows in a version the pair is asked.
+    void refuse_unreadable() {
+        for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
+            const auto& chord = placement_.chords[i];
+            if (chord.kept_from) continue;
+            const auto* next = i + 1 < placement_.chords.size() ? following(i) : nullptr;
+            if (auto sentence = unreadable(chord.chord, next))
+                refuse(Refusal::Kind::melody, std::move(*sentence));
         }
     }
     void name_in_derivation(const theory::Chord& before, const theory::Chord& now) {
@@ -326,16 +344,26 @@ private:
         if (on_b_flat.bass) on_b_flat.bass = theory::NoteName{-2};
         return static_cast<int>(theory::to_string(on_b_flat, theory::SymbolStyle::plain).size());
     }
+    /// Whole beats, after the first, of a held b9 or b13 over a dominant that slides.
+    int harsh_beats(const NoteVerdict& note) const {
+        const bool dark = note.degree == theory::Degree{9, -1} || note.degree == theory::Degree{13, -1};
+        const auto index = static_cast<std::size_t>(note.chord);
+        const auto* next = following(index);
+        if (!dark || !note.held || !next || !slides(placement_.chords[index].chord, *next)) return 0;
+        return static_cast<int>(note.beats.floor()) - 1;
+    }
     void charge_melody() {
-        int colours = 0, passing = 0, clashes = 0;
+        int colours = 0, passing = 0, clashes = 0, harsh = 0;
         for (const auto& note : verdict_.melody.notes) {
             const auto& chord = placement_.chords[static_cast<std::size_t>(note.chord)];
             if (chord.kept_from) continue;
             colours += note.fit == NoteFit::tension && note.held && note.degree.alteration != 0 ? 1 : 0;
             passing += note.fit == NoteFit::passing ? 1 : 0;
+            harsh += harsh_beats(note);
             clashes += note.fit == NoteFit::clash && !note.clashed_before ? 1 : 0;
         }
         charge(verdict_, "melody-colour", colours);
+        charge(verdict_, "harsh-colour", harsh);
         charge(verdict_, "melody-passing", passing);
         charge(verdict_, "melody-clash", clashes);
         charge(verdict_, "melody-unknown", verdict_.melody.known || !melody_is_played() ? 0 : 1);

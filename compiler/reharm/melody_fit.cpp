@@ -26,10 +26,13 @@ public:
                       const std::vector<TimedChord>& before) const {
         const auto& note = notes[index];
         const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
-        NoteVerdict verdict{note.pitch,          place_of(note),
-                            NoteFit::chord_tone, degree_over(now.chord, pitch_class),
-                            held(note, now),     false};
+        NoteVerdict verdict;
+        verdict.pitch = note.pitch;
+        verdict.place = place_of(note);
+        verdict.degree = degree_over(now.chord, pitch_class);
+        verdict.held = held(note, now);
         verdict.fit = fit(notes, index, now);
+        verdict.beats = bar_of(note).meter.in_beats(note.within(now.start, now.start + now.length));
         for (const auto& old : before) {
             if (old.start < now.start + now.length && now.start < old.start + old.length &&
                 note.within(old.start, old.start + old.length) > 0 &&

@@ -24,6 +24,7 @@ struct NoteVerdict {
     bool held = false;            ///< sounds with this chord for a beat or more
     bool clashed_before = false;  ///< it clashed with the written chord too
     int chord = 0;                ///< index of the new chord that it sounds with
+    Beats beats;                  ///< how long it sounds with this chord
 };
 
 struct MelodyVerdict {

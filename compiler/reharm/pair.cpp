@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "reharm/altered_symbol.h"
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
 
@@ -34,6 +35,10 @@ std::optional<Refusal> refused(const End& left, const End& right, const std::vec
                        "It needs another chord after it than " + theory::to_string(*right.chord) + "."};
     if ((fresh(left, true) || fresh(right, false)) && stands_still(*left.chord, *right.chord))
         return Refusal{Refusal::Kind::same, theory::to_string(*right.chord) + " would stand twice in a row."};
+    if (fresh(left, true) && slides(*left.chord, *right.chord)) {
+        if (auto sentence = unreadable(*left.chord, right.chord))
+            return Refusal{Refusal::Kind::melody, std::move(*sentence)};
+    }
     if (right.placement && unmet(right.placement->left, *left.chord))
         return Refusal{Refusal::Kind::rule,
                        "It needs another chord before it than " + theory::to_string(*left.chord) + "."};
