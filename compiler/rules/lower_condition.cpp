@@ -2,6 +2,7 @@
 
 #include "rules/numeral.h"
 #include "syntax/cursor.h"
+#include "tune/spot.h"
 
 namespace relead::rules {
 namespace {
@@ -40,6 +41,31 @@ std::optional<int> subject_of(const Run& find, const syntax::RuleWord& word, tex
     return found;
 }
 
+/// `new2`, the second chord of the write line; nothing for any other word.
+std::optional<int> new_by_name(const syntax::RuleWord& word) {
+    constexpr std::string_view start = "new";
+    if (word.text.size() != start.size() + 1 || word.text.substr(0, start.size()) != start)
+        return std::nullopt;
+    const auto number = syntax::parse_number(std::string_view(word.text).substr(start.size()));
+    return number && *number > 0 ? std::optional(*number - 1) : std::nullopt;
+}
+
+/// The chord behind `of`: one of the find line, or a new one.
+bool lower_of(const syntax::RuleWord& word, const Run& find, int new_chords, Condition& condition,
+              text::Sink& sink) {
+    condition.degrees_of_new = new_by_name(word);
+    if (!condition.degrees_of_new) {
+        condition.degrees_of = subject_of(find, word, sink);
+        return condition.degrees_of.has_value();
+    }
+    if (*condition.degrees_of_new < new_chords) return true;
+    sink.emit(Code::rules_no_such_chord, word.span,
+              new_chords == 0 ? "The rule keeps each chord in its place; there is no " + word.text + "."
+                              : "The rule writes " + tune::count_of(Fraction(new_chords), "chord") +
+                                    "; there is no " + word.text + ".");
+    return false;
+}
+
 bool takes_degrees(ConditionKind kind) {
     return kind == ConditionKind::prepares_degree || kind == ConditionKind::melody_holds ||
            kind == ConditionKind::melody_touches;
@@ -67,7 +93,7 @@ bool lower_words(const syntax::RuleCondition& node, Condition& condition, text::
     return true;
 }
 
-std::optional<Condition> lower_condition(const syntax::RuleCondition& node, const Run& find,
+std::optional<Condition> lower_condition(const syntax::RuleCondition& node, const Run& find, int new_chords,
                                          text::Sink& sink) {
     Condition condition;
     condition.kind = node.kind;
@@ -80,10 +106,7 @@ std::optional<Condition> lower_condition(const syntax::RuleCondition& node, cons
         condition.subject = subject_of(find, *node.subject, sink);
         if (!condition.subject) return std::nullopt;
     }
-    if (node.of) {
-        condition.degrees_of = subject_of(find, *node.of, sink);
-        if (!condition.degrees_of) return std::nullopt;
-    }
+    if (node.of && !lower_of(*node.of, find, new_chords, condition, sink)) return std::nullopt;
     if (node.run) {
         auto run = lower_run(*node.run, sink);
         if (!run) return std::nullopt;
@@ -145,14 +168,15 @@ std::optional<int> found_by_name(const Run& find, const syntax::RuleWord& word) 
     return std::nullopt;
 }
 
-std::optional<Clause> lower_clause(const syntax::RuleClause& node, const Run& find, text::Sink& sink) {
+std::optional<Clause> lower_clause(const syntax::RuleClause& node, const Run& find, int new_chords,
+                                   text::Sink& sink) {
     Clause clause;
     clause.text = node.text;
     clause.span = node.span;
     for (const auto& conjunction : node.any_of) {
         auto& all = clause.any_of.emplace_back();
         for (const auto& from : conjunction) {
-            auto condition = lower_condition(from, find, sink);
+            auto condition = lower_condition(from, find, new_chords, sink);
             if (!condition) return std::nullopt;
             all.push_back(std::move(*condition));
         }

@@ -12,8 +12,9 @@ namespace relead::rules {
 [[nodiscard]] std::optional<Run> lower_run(const syntax::RuleRun& node, text::Sink& sink);
 /// The found chord that a word names: `@2`, or the text of one of its alternatives.
 [[nodiscard]] std::optional<int> found_by_name(const Run& find, const syntax::RuleWord& word);
+/// `new_chords`: how many the rule writes; 0 when it keeps each found one.
 [[nodiscard]] std::optional<Clause> lower_clause(const syntax::RuleClause& node, const Run& find,
-                                                 text::Sink& sink);
+                                                 int new_chords, text::Sink& sink);
 /// A degree word, or a diagnostic.
 [[nodiscard]] std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, text::Sink& sink);
 /// A class word, or a diagnostic with the classes that there are.

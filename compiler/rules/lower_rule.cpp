@@ -96,10 +96,12 @@ private:
         return true;
     }
     bool lower_clauses() {
+        const bool keeps_each = node_.write.front().chord.text == "each";
+        const int new_chords = keeps_each ? 0 : static_cast<int>(node_.write.size());
         for (const auto& [from, into] :
              {std::pair(&node_.when, &rule_.when), std::pair(&node_.unless, &rule_.unless)}) {
             for (const auto& node : *from) {
-                auto clause = lower_clause(node, rule_.find.run, sink_);
+                auto clause = lower_clause(node, rule_.find.run, new_chords, sink_);
                 if (!clause) return false;
                 into->push_back(std::move(*clause));
             }

@@ -315,6 +315,13 @@ private:
         }
         return theory::to_string(root + theory::interval_of_degree(degree.number, degree.alteration)) + "4";
     }
+    /// The same of new chord `k`.
+    std::string note_of_new(theory::Degree degree, int k) const {
+        const auto& item = rule_.write[static_cast<std::size_t>(k)];
+        if (item.base == NewChordSpec::Base::found) return note(degree, item.found);
+        const auto root = theory::note_at(one_, item.degree);
+        return theory::to_string(root + theory::interval_of_degree(degree.number, degree.alteration)) + "4";
+    }
     /// One cell a bar, when the rule asks something of the melody.
     std::string melody() const {
         std::string bar;
@@ -326,8 +333,10 @@ private:
                       " " + note({1, 0}) + " " + note({5, 0}) + " " + note({1, 0}) + " " + note({5, 0});
             if (condition.kind == ConditionKind::melody_known) bar = "w " + note({5, 0});
             const auto count = condition.degrees.size();
-            if (count > 0)
-                bar = "w " + note(condition.degrees[shape_.alternative % count], condition.degrees_of);
+            if (count == 0) continue;
+            const auto degree = condition.degrees[shape_.alternative % count];
+            bar = "w " + (condition.degrees_of_new ? note_of_new(degree, *condition.degrees_of_new)
+                                                   : note(degree, condition.degrees_of));
         }
         if (bar.empty()) return {};
         std::string cells;

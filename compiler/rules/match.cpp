@@ -17,6 +17,7 @@ public:
           chart_(chart),
           wish_(wish),
           examiner_(rule_, chart),
+          asks_new_(asks_about_new_chords(rule_)),
           opening_(wish.explain ? any_kind : opening_kinds(rule_.find.run)) {}
 
     std::vector<Match> run() {
@@ -117,6 +118,7 @@ private:
         auto found = found_;
         found.end = end;
         take_next_spelling(found);
+        if (asks_new_) plan_new_chords(found);
         if (!fits(found, wish_.explain ? &objections : nullptr) && !wish_.explain) return;
         Match match;
         match.objections = std::move(objections);
@@ -136,6 +138,10 @@ private:
                 {{{{std::nullopt, *colour, ""}}, false, {}}, found.tonic, !coloured});
             write(std::move(variant), found, coloured ? Colouring::yes : Colouring::no);
         }
+    }
+    void plan_new_chords(Found& found) const {
+        for (const auto& chord : replace(rule_, chart_, found, Colouring::no).chords)
+            found.new_chords.push_back({chord.chord.root, chord.at, chord.length});
     }
     void write(Match match, const Found& found, Colouring colouring) {
         auto replacement = replace(rule_, chart_, found, colouring);
@@ -242,6 +248,7 @@ private:
     const Chart& chart_;
     MatchWish wish_;
     Examiner examiner_;
+    bool asks_new_;    ///< some condition speaks of the chords that it would write
     KindSet opening_;  ///< kinds of chord with which a match can begin
     Found found_;      ///< so far
     std::vector<Match> matches_;

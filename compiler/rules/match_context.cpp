@@ -29,6 +29,17 @@ bool stays_open(const Clause& clause, const std::vector<Condition>& all, const C
 
 }  // namespace
 
+bool asks_about_new_chords(const Rule& rule) {
+    const auto asks = [](const Clause& clause) {
+        return std::any_of(clause.any_of.begin(), clause.any_of.end(), [](const auto& all) {
+            return std::any_of(all.begin(), all.end(),
+                               [](const Condition& one) { return one.degrees_of_new.has_value(); });
+        });
+    };
+    return std::any_of(rule.when.begin(), rule.when.end(), asks) ||
+           std::any_of(rule.unless.begin(), rule.unless.end(), asks);
+}
+
 bool goes_on_as(const theory::Chord& a, const theory::Chord& b) {
     return a.is_none() == b.is_none() && theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
            a.quality == b.quality && a.extra == b.extra;
@@ -179,19 +190,26 @@ bool Examiner::chord_holds(const Condition& condition, const Found& found) const
     });
 }
 
+std::optional<Examiner::Stretch> Examiner::stretch_of(const Condition& condition, const Found& found) const {
+    const auto start = chart_.at(found.begin).start;
+    if (condition.degrees_of_new) {
+        const auto index = static_cast<std::size_t>(*condition.degrees_of_new);
+        if (index >= found.new_chords.size()) return std::nullopt;
+        const auto& chord = found.new_chords[index];
+        return Stretch{chord.root, start + chord.at, start + chord.at + chord.length};
+    }
+    if (!condition.degrees_of) return Stretch{found.tonic, start, chart_.at(found.end - 1).end()};
+    const auto [begin, end] = found.ranges[static_cast<std::size_t>(*condition.degrees_of)];
+    if (begin == end) return std::nullopt;
+    return Stretch{chart_.at(begin).chord.root, chart_.at(begin).start, chart_.at(end - 1).end()};
+}
+
 bool Examiner::melody_holds(const Condition& condition, const Found& found, SoundingNote* note) const {
     const auto& first = chart_.at(found.begin);
-    const auto& last = chart_.at(found.end - 1);
-    auto from = first.start;
-    auto to = last.end();
-    auto root = found.tonic;
-    if (condition.degrees_of) {
-        const auto [begin, end] = found.ranges[static_cast<std::size_t>(*condition.degrees_of)];
-        if (begin == end) return false;
-        root = chart_.at(begin).chord.root;
-        from = chart_.at(begin).start;
-        to = chart_.at(end - 1).end();
-    }
+    const auto stretch = stretch_of(condition, found);
+    if (!stretch) return false;
+    const auto root = stretch->root;
+    const auto from = stretch->from, to = stretch->to;
     const auto melody = chart_.melodies->between(first.ref.section, from, to);
     const auto held = [&](const SoundingNote& sounding) {
         return sounding.within(from, to) >= first.beat_length;

@@ -20,7 +20,16 @@ struct Found {
     int begin = 0;
     int end = 0;
     theory::NoteName tonic;
+    /// Roots and times of the chords that the rule would write, from the start of what was found; worked out
+    /// only for a rule that asks about them, empty when its shares do not fit.
+    struct Written {
+        theory::NoteName root;
+        Time at, length;
+    };
+    std::vector<Written> new_chords;
 };
+/// Some condition of the rule speaks of a chord that it would write.
+[[nodiscard]] bool asks_about_new_chords(const Rule& rule);
 
 /// The same root and quality, whatever the bass: one chord that goes on.
 [[nodiscard]] bool goes_on_as(const theory::Chord& a, const theory::Chord& b);
@@ -60,6 +69,13 @@ private:
     /// Whether a condition on the melody holds; `note` takes the note that decides, when one does.
     [[nodiscard]] bool melody_holds(const Condition& condition, const Found& found,
                                     SoundingNote* note = nullptr) const;
+    /// Degree 1 of what the condition counts, and the time over which it listens; nothing when the chord that
+    /// it names is absent.
+    struct Stretch {
+        theory::NoteName root;
+        Time from, to;
+    };
+    [[nodiscard]] std::optional<Stretch> stretch_of(const Condition& condition, const Found& found) const;
     [[nodiscard]] bool written_holds(const Condition& condition, const Found& found) const;
     [[nodiscard]] bool starts_on(const MetricPlace& metric, const Spot& spot) const;
     [[nodiscard]] const Spot* subject(const Condition& condition, const Found& found) const;

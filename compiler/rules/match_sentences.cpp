@@ -181,12 +181,8 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                 case ConditionKind::melody_touches: {
                     SoundingNote note;
                     (void)melody_holds(condition, found, &note);
-                    const auto root =
-                        condition.degrees_of
-                            ? chart_.at(found.ranges[static_cast<std::size_t>(*condition.degrees_of)].first)
-                                  .chord.root
-                            : found.tonic;
-                    return melody_sentence(condition, theory::name_of(note.pitch), root);
+                    return melody_sentence(condition, theory::name_of(note.pitch),
+                                           stretch_of(condition, found)->root);
                 }
                 case ConditionKind::after: {
                     const auto& previous = chart_.at(found.begin).previous;

@@ -59,8 +59,9 @@ struct Condition {
     ConditionKind kind = ConditionKind::after;
     bool negated = false;
     std::optional<int> subject;           ///< index of the found chord spoken of
-    std::vector<theory::Degree> degrees;  ///< of the tonic, or of the found chord `degrees_of`
-    std::optional<int> degrees_of;
+    std::vector<theory::Degree> degrees;  ///< of the tonic, or of the chord named by one of these two:
+    std::optional<int> degrees_of;        ///< index of a found chord
+    std::optional<int> degrees_of_new;    ///< index of a new chord
     KindSet kinds = any_chord;
     Run run;
     bool written = false;  ///< `before written …`: the chart's own chords

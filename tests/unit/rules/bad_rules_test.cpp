@@ -91,6 +91,8 @@ TEST_CASE("each thing that can be wrong has its code", "[rules]") {
         {"rules-bad-chord", with("before", "  before 9:maj")},
         {"rules-no-such-chord", with("when", "  when vi7 prepares 1")},
         {"rules-no-such-chord", with("write", "  write iv7 @3, bVII7")},
+        {"rules-no-such-chord", with("when", "  when melody holds 3 of new4")},
+        {"rules-no-such-chord", with("when", "  when melody holds 3 of new0")},
         {"rules-no-such-chord", with("threads", "  threads @3 3>3")},
         {"rules-shares-do-not-fit", with("write", "  write iv7 1/2, bVII7 1/4")},
         {"rules-shares-do-not-fit", with("write", "  write iv7 rest, bVII7 rest")},
