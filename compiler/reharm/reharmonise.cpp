@@ -6,6 +6,7 @@
 #include "reharm/idea_sentence.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
+#include "reharm/respell.h"
 #include "reharm/search.h"
 #include "reharm/unfold_playings.h"
 #include "reharm/version_tune.h"
@@ -35,6 +36,7 @@ void judge_neighbours(const Situation& situation, const rules::MadeChart& made,
 Version make_version(const Situation& situation, const Wish& wish, Found found, std::size_t number) {
     const auto& plan = situation.plan.plan;
     auto& chosen = found.placements;
+    respell_together(situation, chosen);
     const auto placements = placements_of(chosen);
     const auto made = rules::chart_with(situation.chart, placements);
     judge_neighbours(situation, made, chosen);
