@@ -94,7 +94,8 @@ private:
             situation_.symbols.dress(timed.chord);
             const auto before = timed.chord;
             timed.chord = with_melody_tensions(situation_.tune, *chart_.melodies, section, timed);
-            chord.chord = as_players_write(*chart_.melodies, section, timed, following(i));
+            const auto next = following(i);
+            chord.chord = as_players_write(*chart_.melodies, section, timed, next ? &*next : nullptr);
             situation_.symbols.dress(chord.chord);
             name_in_derivation(before, chord.chord);
             if (chord.chord == before) continue;
@@ -103,18 +104,36 @@ private:
                          theory::to_string(chord.chord) + ".";
         }
     }
-    /// What stands after new chord `i`: in the placement, else as written; null when nothing follows.
-    const theory::Chord* following(std::size_t i) const {
-        if (i + 1 < placement_.chords.size()) return &placement_.chords[i + 1].chord;
+    /// What stands after new chord `i`: in the placement, else as written, else what the placement asks for
+    /// there; nothing when nobody knows.
+    std::optional<theory::Chord> following(std::size_t i) const {
+        if (i + 1 < placement_.chords.size()) return placement_.chords[i + 1].chord;
         const auto& next = written(placement_.end - 1).next;
-        return next.empty() ? nullptr : &written(next.front()).chord;
+        if (next.empty()) return std::nullopt;
+        const auto& there = written(next.front()).chord;
+        const auto unmet = std::find_if(placement_.right.begin(), placement_.right.end(),
+                                        [&](const rules::Need& need) { return !need.met_by(there); });
+        return unmet == placement_.right.end() ? std::optional(there) : asked_for(*unmet);
+    }
+    /// Some chord on the one root that would do.
+    static std::optional<theory::Chord> asked_for(const rules::Need& need) {
+        const auto& patterns = need.element.alternatives;
+        const auto& degree = patterns.front().degree;
+        const bool one_root = !need.negated && degree &&
+                              std::all_of(patterns.begin(), patterns.end(),
+                                          [&](const auto& pattern) { return pattern.degree == degree; });
+        if (!one_root) return std::nullopt;
+        theory::Chord chord;
+        chord.root = theory::note_at(need.tonic, *degree);
+        chord.quality = *theory::find_quality("7");
+        return chord;
     }
     /// Between the last new chord and what follows in a version the pair is asked.
     void refuse_unreadable() {
         for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
             const auto& chord = placement_.chords[i];
             if (chord.kept_from) continue;
-            const auto* next = i + 1 < placement_.chords.size() ? following(i) : nullptr;
+            const auto* next = i + 1 < placement_.chords.size() ? &placement_.chords[i + 1].chord : nullptr;
             if (auto sentence = unreadable(chord.chord, next))
                 refuse(Refusal::Kind::melody, std::move(*sentence));
         }
@@ -348,8 +367,8 @@ private:
     int harsh_beats(const NoteVerdict& note) const {
         const bool dark = note.degree == theory::Degree{9, -1} || note.degree == theory::Degree{13, -1};
         const auto index = static_cast<std::size_t>(note.chord);
-        const auto* next = following(index);
-        if (!dark || !note.held || !next || !slides(placement_.chords[index].chord, *next)) return 0;
+        const auto next = dark && note.held ? following(index) : std::nullopt;
+        if (!next || !slides(placement_.chords[index].chord, *next)) return 0;
         return static_cast<int>(note.beats.floor()) - 1;
     }
     void charge_melody() {

@@ -1,6 +1,9 @@
 // compiler/reharm/altered_symbol.cpp: which dominants are alt, and symbols that nobody reads at sight.
 #include "reharm/altered_symbol.h"
 
+#include "reharm/plan_binding.h"
+#include "reharm/pool.h"
+#include "rules/read_rules.h"
 #include "support/catch.h"
 #include "support/small_tunes.h"
 
@@ -67,4 +70,24 @@ TEST_CASE("what nobody reads at sight is refused in a musician's words", "[rehar
           theory::to_string(chord("Db7b9#9(#11)")) + " is no symbol that anybody reads at sight.");
     CHECK(refused("Bm7b5(b13)").empty());
     CHECK(refused("C6(#11)").empty());
+}
+
+TEST_CASE("what a change asks for after it decides, where another change is to write that", "[reharm]") {
+    // F#7 falls a half step to the written Fm6, but it may only stand before a B7 in place of Fm6.
+    const auto tune = testing::small_tune("C major", "C6 | F6 | Fm6 | Em7",
+                                          {"melody | w E4 | q A4 A4 D5 C5 | h A4 F4 | w G4 |"},
+                                          "plan \"p\" for band\n  outside 4\n");
+    const auto plan = reharm::bind_plan(tune, rules::built_in_rules(), {});
+    REQUIRE(plan.value.has_value());
+    const auto chart = reharm::chart_for(*plan.value, tune, testing::plain_reading(tune));
+    const reharm::Situation situation{tune, chart, rules::built_in_rules(), *plan.value};
+    int before_b = 0, spelled = 0;
+    for (const auto& judged : reharm::build_pool(situation, {}).placements) {
+        const auto symbol = theory::to_string(judged.placement.chords.back().chord);
+        if (judged.placement.begin != 1 || judged.placement.end != 2 || symbol.rfind("F#7", 0) != 0) continue;
+        before_b += symbol == "F#7alt" ? 1 : 0;
+        spelled += symbol == "F#7#11b13" ? 1 : 0;
+    }
+    CHECK(before_b > 0);
+    CHECK(spelled == 0);
 }
