@@ -141,7 +141,7 @@ private:
     }
     void plan_new_chords(Found& found) const {
         for (const auto& chord : replace(rule_, chart_, found, Colouring::no).chords)
-            found.new_chords.push_back({chord.chord.root, chord.at, chord.length});
+            found.new_chords.push_back({chord.chord, chord.at, chord.length});
     }
     void write(Match match, const Found& found, Colouring colouring) {
         auto replacement = replace(rule_, chart_, found, colouring);

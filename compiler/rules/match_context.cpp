@@ -196,7 +196,7 @@ std::optional<Examiner::Stretch> Examiner::stretch_of(const Condition& condition
         const auto index = static_cast<std::size_t>(*condition.degrees_of_new);
         if (index >= found.new_chords.size()) return std::nullopt;
         const auto& chord = found.new_chords[index];
-        return Stretch{chord.root, start + chord.at, start + chord.at + chord.length};
+        return Stretch{chord.chord.root, start + chord.at, start + chord.at + chord.length};
     }
     if (!condition.degrees_of) return Stretch{found.tonic, start, chart_.at(found.end - 1).end()};
     const auto [begin, end] = found.ranges[static_cast<std::size_t>(*condition.degrees_of)];

@@ -20,10 +20,10 @@ struct Found {
     int begin = 0;
     int end = 0;
     theory::NoteName tonic;
-    /// Roots and times of the chords that the rule would write, from the start of what was found; worked out
+    /// The chords that the rule would write, from the start of what was found; worked out
     /// only for a rule that asks about them, empty when its shares do not fit.
     struct Written {
-        theory::NoteName root;
+        theory::Chord chord;
         Time at, length;
     };
     std::vector<Written> new_chords;

@@ -43,6 +43,10 @@ std::string function_words(const analysis::ChordFact& fact) {
     return words == "other" ? "something else" : (words == "auxiliary diminished" ? "an " : "a ") + words;
 }
 
+std::string melody_verb(const Condition& condition) {
+    return condition.kind == ConditionKind::melody_holds ? "The melody holds " : "The melody touches ";
+}
+
 /// "The melody holds C there, the 4 of G."
 std::string melody_sentence(const Condition& condition, theory::NoteName note, theory::NoteName root) {
     std::string degree;
@@ -50,9 +54,8 @@ std::string melody_sentence(const Condition& condition, theory::NoteName note, t
         const auto tone = root + theory::interval_of_degree(asked.number, asked.alteration);
         if (theory::pitch_class(tone) == theory::pitch_class(note)) degree = theory::to_string(asked);
     }
-    return std::string("The melody ") +
-           (condition.kind == ConditionKind::melody_holds ? "holds " : "touches ") + theory::to_string(note) +
-           " there, the " + degree + " of " + theory::to_string(root) + ".";
+    return melody_verb(condition) + theory::to_string(note) + " there, the " + degree + " of " +
+           theory::to_string(root) + ".";
 }
 
 }  // namespace
@@ -181,6 +184,11 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                 case ConditionKind::melody_touches: {
                     SoundingNote note;
                     (void)melody_holds(condition, found, &note);
+                    if (condition.degrees_of_new) {
+                        const auto index = static_cast<std::size_t>(*condition.degrees_of_new);
+                        return melody_verb(condition) + theory::to_string(theory::name_of(note.pitch)) +
+                               " where " + symbol(found.new_chords[index].chord) + " would stand.";
+                    }
                     return melody_sentence(condition, theory::name_of(note.pitch),
                                            stretch_of(condition, found)->root);
                 }
