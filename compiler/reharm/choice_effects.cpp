@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "reharm/kept_places.h"
+#include "reharm/takes.h"
 
 namespace relead::reharm {
 
@@ -18,6 +19,7 @@ ChoiceEffects::ChoiceEffects(const Situation& situation, const std::vector<Judge
         } else {
             effect.judged = &placements[static_cast<std::size_t>(meaning.placement)];
             effect.cells = grid_.placed(effect.judged->placement);
+            effect.taken = is_taken(situation, effect.judged->placement);
             effect.lost = places_lost(situation.chart, effect.judged->placement);
         }
         for (const auto& cell : effect.cells) {
@@ -74,7 +76,9 @@ int ChoiceEffects::touched(const GraphPath& path) const {
 
 std::vector<int> ChoiceEffects::uses_of(const GraphPath& path) const {
     std::vector<int> uses(rules_, 0);
-    for (const auto label : changes_of(path)) ++uses[effects_[label].rule()];
+    for (const auto label : changes_of(path)) {
+        if (!effects_[label].taken) ++uses[effects_[label].rule()];
+    }
     return uses;
 }
 

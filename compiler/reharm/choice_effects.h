@@ -14,8 +14,9 @@ namespace relead::reharm {
 struct Effect {
     const Judged* judged = nullptr;  ///< null = as written
     int plays = 1;
-    int changed = 0;  ///< half beats over all playings
-    int lost = 0;     ///< section starts and final cadences that get another function
+    int changed = 0;     ///< half beats over all playings
+    int lost = 0;        ///< section starts and final cadences that get another function
+    bool taken = false;  ///< the plan asks for it
     std::vector<SoundGrid::Cell> cells;
 
     /// The rule that a change ends with. Precondition: not as written.
@@ -41,12 +42,13 @@ public:
     [[nodiscard]] std::vector<int> sound_of(const GraphPath& path) const;
     /// Half beats that sound different, over all playings.
     [[nodiscard]] int differing(const std::vector<int>& a, const std::vector<int>& b) const;
-    /// Per rule, how many changes end with it.
+    /// Per rule, how many changes end with it; those that the plan takes are not counted.
     [[nodiscard]] std::vector<int> uses_of(const GraphPath& path) const;
 
-private:
     /// Labels of a path's changes, each once however often it is played.
     [[nodiscard]] std::vector<std::size_t> changes_of(const GraphPath& path) const;
+
+private:
     const Effect* effect_of(std::size_t arc) const {
         const int label = graph_.graph.arcs[arc].label;
         return label < 0 ? nullptr : &effects_[static_cast<std::size_t>(label)];

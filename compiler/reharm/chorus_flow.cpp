@@ -37,15 +37,21 @@ int low_tonic(const theory::Key& home) {
     return low_a + (theory::pitch_class(home.tonic) - low_a % octave + octave) % octave;
 }
 
-/// A bass that goes the short way, within an octave of the low tonic. It is not tied to the strings of an
-/// instrument: the same version is to be chosen in every key.
-int bass_after(int here, int goal, int tonic) {
-    constexpr int octave = 12;
-    here += theory::nearest_way(here % octave, goal);
-    return here < tonic - octave ? here + octave : here > tonic + octave ? here - octave : here;
-}
-
 }  // namespace
+
+/// A bass that goes the short way, within less than two octaves around the low tonic. It is not tied to the
+/// strings of one instrument: the same version is to be chosen in every key.
+ChorusFlow::Basses ChorusFlow::bass_after(Basses here, int goal, int tonic) {
+    constexpr int octave = 12, range = 22;
+    constexpr Basses lowest = {-5, -11, -17};
+    for (std::size_t in = 0; in < registers; ++in) {
+        auto& bass = here[in];
+        bass += theory::nearest_way(bass % octave, goal);
+        if (bass < tonic + lowest[in]) bass += octave;
+        if (bass > tonic + lowest[in] + range) bass -= octave;
+    }
+    return here;
+}
 
 ChorusFlow::ChorusFlow(const Situation& situation, const SoundGrid& grid)
     : grid_(grid), tonic_(low_tonic(situation.chart.home)) {
@@ -112,19 +118,19 @@ void ChorusFlow::count_move(const Moment& from, const Moment& to, Flow& flow) co
     ++flow.roots.all;
 }
 
-void ChorusFlow::count_outer(const std::vector<Outer>& voices, Flow& flow) {
+void ChorusFlow::count_outer(const std::vector<Outer>& voices, std::size_t in, Flow& flow) {
     for (std::size_t i = 1; i < voices.size(); ++i) {
         const auto &a = voices[i - 1], &b = voices[i];
         if (a.midi < 0 || b.midi < 0) continue;
-        const int melody = b.midi - a.midi, bass = b.bass - a.bass;
+        const int melody = b.midi - a.midi, bass = b.bass[in] - a.bass[in];
         flow.outer.good += melody * bass <= 0 ? 1 : 0;
         ++flow.outer.all;
         if (i < 2 || voices[i - 2].midi < 0) continue;
         const auto& before = voices[i - 2];
-        const auto interval = [](const Outer& o) { return (o.midi - o.bass + 120) % 12; };
+        const auto interval = [&](const Outer& o) { return (o.midi - o.bass[in] + 120) % 12; };
         const bool perfect = interval(b) == 0 || interval(b) == 7;
         const bool same = interval(b) == interval(a) && interval(b) == interval(before);
-        flow.parallels += perfect && same && bass != 0 && a.bass != before.bass ? 1 : 0;
+        flow.parallels += perfect && same && bass != 0 && a.bass[in] != before.bass[in] ? 1 : 0;
     }
 }
 
@@ -137,7 +143,7 @@ Flow ChorusFlow::of(const std::vector<int>& sound) const {
         const auto& tone = tones_[static_cast<std::size_t>(now)];
         if (moments.empty() || moments.back().sound != now) {
             const int old = grid_.as_written()[static_cast<std::size_t>(step.cell)];
-            const int before = moments.empty() ? tonic_ : moments.back().bass;
+            const auto before = moments.empty() ? Basses{tonic_, tonic_, tonic_} : moments.back().bass;
             moments.push_back({now, now != old, tone.root != tones_[static_cast<std::size_t>(old)].root,
                                tone.none ? before : bass_after(before, tone.bass, tonic_)});
         }
@@ -150,7 +156,12 @@ Flow ChorusFlow::of(const std::vector<int>& sound) const {
         flow.symbols.good += tones_[static_cast<std::size_t>(moments[i].sound)].short_symbol ? 1 : 0;
         ++flow.symbols.all;
     }
-    count_outer(voices, flow);
+    for (std::size_t in = 0; in < registers; ++in) {
+        Flow here;
+        count_outer(voices, in, here);
+        if (in == 0 || here.outer.good < flow.outer.good) flow.outer = here.outer;
+        flow.parallels = std::max(flow.parallels, here.parallels);
+    }
     return flow;
 }
 

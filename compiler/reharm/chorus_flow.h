@@ -3,6 +3,7 @@
 // these are shares of a version, which no price of a boundary can promise.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "reharm/dose.h"
@@ -21,7 +22,8 @@ struct Tally {
 struct Flow {
     Tally joints;        ///< guide tones that hold or step between a new and a written chord
     Tally roots;         ///< new root moves that fall a fifth or go by step
-    Tally outer;         ///< moves between strong beats where melody and bass do not go the same way
+    Tally outer;         ///< moves between strong beats where melody and bass do not go the same way; on the
+                         ///< bass where they do so least
     Tally symbols;       ///< new symbols of at most four characters, each root one letter
     int root_moves = 0;  ///< from one root to another over the whole chorus
     int semitones = 0;   ///< that guide tones move at these
@@ -49,20 +51,25 @@ private:
         bool none = false;
         bool short_symbol = true;
     };
+    /// The same bass line on basses whose lowest string lies elsewhere: it turns back at other places.
+    static constexpr std::size_t registers = 3;
+    using Basses = std::array<int, registers>;
     /// A chord as long as nothing else sounds.
     struct Moment {
         int sound = 0;
         bool fresh = false;     ///< something else is written where it starts
         bool new_root = false;  ///< another root is written there
-        int bass = 0;           ///< MIDI number
+        Basses bass = {};       ///< MIDI numbers
     };
     struct Outer {
-        int midi = -1, bass = 0;
+        int midi = -1;
+        Basses bass = {};
         friend bool operator==(const Outer&, const Outer&) = default;
     };
     void add_steps(const Situation& situation, const rules::Spot& spot, int first_cell);
     void count_move(const Moment& from, const Moment& to, Flow& flow) const;
-    static void count_outer(const std::vector<Outer>& voices, Flow& flow);
+    static Basses bass_after(Basses here, int goal, int tonic);
+    static void count_outer(const std::vector<Outer>& voices, std::size_t in, Flow& flow);
     /// How guide tones move from one sound into another.
     struct Motion {
         signed char stepwise = 0;  ///< so many of the two hold or step

@@ -4,6 +4,7 @@
 
 #include "reharm/guard.h"
 #include "reharm/reason.h"
+#include "reharm/takes.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -50,6 +51,7 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     change.melody = judged.verdict.melody;
     change.sounding = judged.verdict.sounding;
     change.departure_note = judged.verdict.departure_note;
+    change.taken = is_taken(situation, placement);
     return change;
 }
 

@@ -14,6 +14,8 @@ constexpr std::size_t paths_tried = 48;
 /// Sets of weights tried for an idea: at first, and for the ideas that come out best.
 constexpr int tries_at_first = 1, tries_for_the_best = 4;
 constexpr std::size_t ideas_refined = 4;
+/// How much dearer a change of another idea is where a version is sought that has hardly any.
+constexpr int much_dearer = 4;
 /// When a version is bettered: replacements tried per place, of the idea and of all, and rounds.
 constexpr int alternatives_tried = 8, rounds_tried = 4;
 /// Half beats that are listened to for it: enough for a tune of some 64 bars, and no more for a longer one.
@@ -99,7 +101,7 @@ bool FreeChoice::has_room(std::size_t idea) const {
 std::int64_t FreeChoice::extra_cost(const Effect& effect, const Weights& weights, std::size_t number) const {
     std::int64_t sum = std::int64_t{weights.change} * effect.changed;
     if (effect.judged == nullptr) return sum;
-    int steps = idea(number).serves[effect.rule()] ? 0 : weight("other-idea");
+    int steps = idea(number).serves[effect.rule()] || effect.taken ? 0 : weights.other;
     steps += other_function(situation_.plan.ceiling) * effect.lost;
     for (const auto& applied : effect.judged->placement.derivation)
         steps += weights.rules[static_cast<std::size_t>(applied.rule)];
@@ -147,6 +149,7 @@ int FreeChoice::weight_for(Weights weights, std::size_t idea) const {
 /// Without the weights that make a version take its dose.
 Surcharge FreeChoice::plain_surcharge(std::size_t idea) const {
     Weights weights;
+    weights.other = weight("other-idea");
     weights.rules.resize(situation_.rules.rules.size(), 0);
     return surcharge(weights, idea);
 }
@@ -160,26 +163,32 @@ std::int64_t FreeChoice::plain_cost(const GraphPath& path, const Surcharge& extr
     return sum;
 }
 
+/// Looks at the cheapest paths under some weights, then turns these against what was too often there.
+void FreeChoice::try_weights(Weights& weights, std::size_t number, std::optional<Candidate>& best) const {
+    weights.change = weight_for(weights, number);
+    std::optional<int> often;  // in the cheapest path
+    for (auto& path : best_paths(graph_.graph, paths_tried, surcharge(weights, number))) {
+        // Of a counted plan there may be few versions: what is heard already takes nobody's place.
+        if (situation_.plan.plan.at_most && misfit_.heard_before(path)) continue;
+        const auto measure = misfit_.of(path, idea(number));
+        if (!often) often = measure.often;
+        if (best && measure.points >= best->misfit) continue;
+        best = Candidate{std::move(path), number, measure.points, 0};
+    }
+    if (often.value_or(-1) >= 0) weights.rules[static_cast<std::size_t>(*often)] += weight("repeated");
+    weights.again += weight("same-again") * cost_scale / 2;
+}
+
 std::optional<FreeChoice::Candidate> FreeChoice::best_for(std::size_t number, int tries) const {
-    Weights weights;
-    weights.rules.resize(situation_.rules.rules.size(), 0);
-    weights.again = weight("same-again") * cost_scale / 2;
     std::optional<Candidate> best;
-    for (int t = 0; t < tries; ++t) {
-        weights.change = weight_for(weights, number);
-        const auto extra = surcharge(weights, number);
-        std::optional<int> often;  // in the cheapest path
-        for (auto& path : best_paths(graph_.graph, paths_tried, extra)) {
-            // Of a counted plan there may be few versions: what is heard already takes nobody's place.
-            if (situation_.plan.plan.at_most && misfit_.heard_before(path)) continue;
-            const auto measure = misfit_.of(path, idea(number));
-            if (!often) often = measure.often;
-            if (best && measure.points >= best->misfit) continue;
-            best = Candidate{std::move(path), number, measure.points, 0};
-        }
-        if (!best) break;
-        if (often.value_or(-1) >= 0) weights.rules[static_cast<std::size_t>(*often)] += weight("repeated");
-        weights.again += weight("same-again") * cost_scale / 2;
+    // As the costs have it, and with hardly anything beside the idea.
+    for (const int other : {1, much_dearer}) {
+        if (other > 1 && number == ideas_.size()) break;
+        Weights weights;
+        weights.rules.resize(situation_.rules.rules.size(), 0);
+        weights.again = weight("same-again") * cost_scale / 2;
+        weights.other = other * weight("other-idea");
+        for (int t = 0; t < tries; ++t) try_weights(weights, number, best);
     }
     if (best) best->cost = plain_cost(best->path, plain_surcharge(number));
     return best;
@@ -222,6 +231,7 @@ void FreeChoice::polish(Candidate& candidate) const {
 bool FreeChoice::change_one(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const {
     bool moved = false;
     for (std::size_t i = 0; i < candidate.path.arcs.size(); ++i) {
+        if (trials.left <= 0) break;
         if (!is_change(candidate.path.arcs[i])) continue;
         moved = take_if_better(exchange_.without(candidate.path, i), candidate, trials) || moved;
     }

@@ -33,6 +33,7 @@ private:
     /// What weighs besides the costs.
     struct Weights {
         int change = 0;  ///< per changed half beat
+        int other = 0;   ///< per change of another idea
         int again = 0;   ///< per half beat that an earlier version changed in the same way
         std::vector<int> rules;
     };
@@ -45,6 +46,7 @@ private:
     [[nodiscard]] int usual_count() const;
     [[nodiscard]] std::vector<Candidate> candidates() const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
+    void try_weights(Weights& weights, std::size_t idea, std::optional<Candidate>& best) const;
     [[nodiscard]] static bool better(const Candidate& a, const Candidate& b);
     /// What bettering a version goes by, and how many more paths it may try.
     struct Trials {

@@ -100,9 +100,13 @@ std::string as_sentence(std::string text) {
     return text + ".";
 }
 
+/// What the plan takes is not what the version is about, unless there is nothing else.
 std::vector<int> uses_of(const std::vector<Change>& changes, const rules::RuleSet& rules) {
     std::vector<int> uses(rules.rules.size(), 0);
+    const bool all_taken =
+        std::all_of(changes.begin(), changes.end(), [](const Change& change) { return change.taken; });
     for (const auto& change : changes) {
+        if (change.taken && !all_taken) continue;
         if (const auto* rule = rules.find(change.rule))
             ++uses[static_cast<std::size_t>(rule - rules.rules.data())];
     }
@@ -112,6 +116,24 @@ std::vector<int> uses_of(const std::vector<Change>& changes, const rules::RuleSe
 bool serves(const Idea& idea, const Change& change, const rules::RuleSet& rules) {
     const auto* rule = rules.find(change.rule);
     return rule != nullptr && idea.serves[static_cast<std::size_t>(rule - rules.rules.data())];
+}
+
+/// Ideas that sentences tell.
+std::vector<std::size_t> told(const std::vector<IdeaShare>& leads) {
+    std::vector<std::size_t> ideas;
+    for (const auto& lead : leads) {
+        if (lead.stated()) ideas.push_back(lead.idea);
+    }
+    return ideas;
+}
+
+/// What each version is about.
+std::vector<IdeaShare> leads_of(const std::vector<Idea>& ideas, const std::vector<Version>& versions,
+                                const rules::RuleSet& rules) {
+    std::vector<IdeaShare> leads;
+    for (const auto& version : versions)
+        leads.push_back(leading_idea(ideas, uses_of(version.changes, rules), told(leads)));
+    return leads;
 }
 
 /// How a change stands to those of another version: begins where none of them does, begins with one of them
@@ -147,11 +169,11 @@ std::string places_of(const std::vector<Change>& changes, const std::vector<Chan
 
 }  // namespace
 
-std::string idea_of(const std::vector<Change>& changes, const rules::RuleSet& rules,
-                    const theory::Key& home) {
+std::string idea_of(const std::vector<Change>& changes, const std::vector<Version>& earlier,
+                    const rules::RuleSet& rules, const theory::Key& home) {
     if (changes.empty()) return "The changes stay as they are.";
     const auto ideas = ideas_for(rules);
-    const auto lead = leading_idea(ideas, uses_of(changes, rules));
+    const auto lead = leading_idea(ideas, uses_of(changes, rules), told(leads_of(ideas, earlier, rules)));
     const auto& best = ideas[lead.idea];
     std::vector<const Change*> all, own, others;
     for (const auto& change : changes) {
@@ -171,13 +193,13 @@ std::string idea_of(const std::vector<Change>& changes, const rules::RuleSet& ru
 std::string against(const Version& now, const std::vector<Version>& earlier, const rules::RuleSet& rules) {
     if (now.changes.empty()) return {};
     const auto ideas = ideas_for(rules);
-    const auto lead_of = [&](const Version& version) {
-        return leading_idea(ideas, uses_of(version.changes, rules)).idea;
-    };
-    const auto same = std::find_if(earlier.rbegin(), earlier.rend(), [&](const Version& version) {
-        return !version.changes.empty() && lead_of(version) == lead_of(now);
-    });
-    if (same == earlier.rend()) return {};
+    const auto leads = leads_of(ideas, earlier, rules);
+    const auto about = leading_idea(ideas, uses_of(now.changes, rules), told(leads)).idea;
+    const Version* same = nullptr;  // the nearest one before it
+    for (std::size_t i = 0; i < earlier.size(); ++i) {
+        if (!earlier[i].changes.empty() && leads[i].idea == about) same = &earlier[i];
+    }
+    if (same == nullptr) return {};
     const auto fresh = places_of(now.changes, same->changes, Beside::alone);
     const auto other = places_of(now.changes, same->changes, Beside::other_chords);
     const auto gone = places_of(same->changes, now.changes, Beside::alone);

@@ -11,9 +11,9 @@ namespace relead::reharm {
 
 /// "Dominants from a half step above: tritone substitute (four times) and half-step dominants, into ii and I;
 /// also related ii." Counted from the changes alone: the idea that half of them and more serve, else a list.
-/// `home` names the goals.
-[[nodiscard]] std::string idea_of(const std::vector<Change>& changes, const rules::RuleSet& rules,
-                                  const theory::Key& home);
+/// `home` names the goals; of two ideas that as many changes serve the one that no `earlier` version states.
+[[nodiscard]] std::string idea_of(const std::vector<Change>& changes, const std::vector<Version>& earlier,
+                                  const rules::RuleSet& rules, const theory::Key& home);
 
 /// "Against mild: new at A:4 and B:2; without the change at A:7.": where a version differs from the nearest
 /// one before it that is about the same; empty when none is.

@@ -29,14 +29,19 @@ int serving(const Idea& idea, const std::vector<int>& uses) {
 }
 
 bool IdeaShare::stated() const {
-    return served * 100 >= aim("one-idea") * all;
+    return all > 0 && served * 100 >= aim("one-idea") * all;
 }
 
-IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses) {
+IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses,
+                       const std::vector<std::size_t>& stated) {
+    const auto is_fresh = [&](std::size_t idea) {
+        return std::find(stated.begin(), stated.end(), idea) == stated.end();
+    };
     IdeaShare lead{0, serving(ideas.front(), uses), std::accumulate(uses.begin(), uses.end(), 0)};
     for (std::size_t idea = 1; idea < ideas.size(); ++idea) {
         const int served = serving(ideas[idea], uses);
-        if (served > lead.served) lead = {idea, served, lead.all};
+        const bool fresher = served == lead.served && is_fresh(idea) && !is_fresh(lead.idea);
+        if (served > lead.served || fresher) lead = {idea, served, lead.all};
     }
     return lead;
 }

@@ -21,14 +21,16 @@ struct Idea {
 
 /// The idea that some changes are about.
 struct IdeaShare {
-    std::size_t idea = 0;  ///< the first that most of them serve
+    std::size_t idea = 0;  ///< the first that most of them serve, a fresh one before others
     int served = 0;
     int all = 0;
     /// Enough of the changes serve it for a sentence to say so.
     [[nodiscard]] bool stated() const;
 };
-/// `uses`: per rule, how many changes end with it. Precondition: there are ideas.
-[[nodiscard]] IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses);
+/// `uses`: per rule, how many changes end with it; `stated`: ideas of earlier versions, which give way to
+/// others that as many changes serve. Precondition: there are ideas.
+[[nodiscard]] IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses,
+                                     const std::vector<std::size_t>& stated = {});
 
 /// How many changes end with a rule that serves the idea.
 [[nodiscard]] int serving(const Idea& idea, const std::vector<int>& uses);

@@ -8,6 +8,7 @@
 #include "reharm/bass_line.h"
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
+#include "reharm/kept_places.h"
 #include "reharm/pair.h"
 #include "reharm/sounding_bass.h"
 #include "tune/spot.h"
@@ -396,20 +397,18 @@ private:
         });
     }
     void charge_place() {
-        bool section_start = false, final_cadence = false;
-        for (int i = placement_.begin; i < placement_.end; ++i) {
-            if (!touched(i)) continue;
-            const auto& spot = written(i);
-            section_start = section_start ||
-                            (spot.in_section.from_start == 0 && spot.beat() == 1 && !begins_as_written(i));
-            const bool home =
-                theory::pitch_class(spot.chord.root) == theory::pitch_class(chart_.home.tonic) &&
-                !rules::is_a(spot.chord, rules::suspended | rules::diminished);
-            final_cadence =
-                final_cadence || (home && spot.in_chorus.from_end >= 0 && spot.in_chorus.from_end < 2);
-        }
+        bool section_start = false;
+        for (int i = placement_.begin; i < placement_.end; ++i)
+            section_start =
+                section_start || (opens_section(written(i)) && touched(i) && !begins_as_written(i));
         charge(verdict_, "section-start", section_start ? 1 : 0);
-        charge(verdict_, "final-cadence", final_cadence ? 1 : 0);
+        const auto homes = last_cadence(chart_).homes;
+        const bool home = std::any_of(homes.begin(), homes.end(), [&](int i) {
+            const int from_end = written(i).in_chorus.from_end;
+            const bool here = placement_.begin <= i && i < placement_.end;
+            return here && from_end >= 0 && from_end < 2 && touched(i);
+        });
+        charge(verdict_, "final-cadence", home ? 1 : 0);
     }
 
     const Situation& situation_;

@@ -1,7 +1,6 @@
 #include "reharm/kept_places.h"
 
 #include <algorithm>
-#include <optional>
 
 namespace relead::reharm {
 namespace {
@@ -32,32 +31,8 @@ bool blues_fifth_bar(const rules::Chart& chart, const rules::Spot& spot) {
            spot.beat() == Beats(1);
 }
 
-/// Where in the chorus the tune comes home: the last home chord of the last four bars, said again or not.
-/// Counted in playing order: a section that is played again at the end ends the tune too.
-struct Homecoming {
-    std::size_t first = 0, last = 0;
-    bool arrives = false;  ///< not so where it has been home for longer
-};
-
-std::optional<Homecoming> homecoming(const rules::Chart& chart) {
-    const Fraction most = 4;
-    Fraction bars = 0;
-    std::optional<Homecoming> home;
-    for (auto i = chart.chorus.size(); i-- > 0;) {
-        const auto& spot = chart.at(chart.chorus[i]);
-        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
-        const bool here = at_home(spot, chart.home);
-        if (home && !here) {
-            home->arrives = true;
-            return home;
-        }
-        if (bars > most) break;
-        if (!here) continue;
-        if (!home) home = Homecoming{i, i, false};
-        home->first = i;
-    }
-    if (home) home->first = home->last;
-    return home;
+bool same_root_and_class(const theory::Chord& old, const theory::Chord& now) {
+    return above(now.root, old.root) == 0 && theory::chord_class(old) == theory::chord_class(now);
 }
 
 const theory::Chord* sounding(const rules::Chart& chart, const rules::Placement& placement, Time when,
@@ -96,25 +71,58 @@ bool stands_for(const theory::Chord& old, const theory::Chord& now, const theory
     return up == major_sixth || (up == major_third && degree == 0);
 }
 
+bool opens_section(const rules::Spot& spot) {
+    return spot.bar_number == 1 && spot.beat() == Beats(1);
+}
+
+bool arrives_in_new_key(const rules::Chart& chart, int spot) {
+    const auto& here = chart.at(spot);
+    if (here.key == chart.home || !at_home(here, here.key)) return false;
+    for (int before = spot - 1; before >= 0; --before) {
+        const auto& earlier = chart.at(before);
+        if (earlier.ref.section != here.ref.section || earlier.key != here.key) break;
+        if (at_home(earlier, here.key)) return false;
+    }
+    return true;
+}
+
+LastCadence last_cadence(const rules::Chart& chart) {
+    const Fraction most = 4;
+    Fraction bars = 0;
+    LastCadence cadence;
+    auto& homes = cadence.homes;
+    for (auto i = chart.chorus.size(); i-- > 0;) {
+        const int index = chart.chorus[i];
+        const auto& spot = chart.at(index);
+        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
+        const bool here = at_home(spot, chart.home);
+        if (!homes.empty() && !here) {
+            cadence.leading = index;
+            return cadence;
+        }
+        if (bars > most) break;
+        if (here) homes.push_back(index);
+    }
+    // Home for longer: nothing arrives, the last one is kept.
+    if (!homes.empty()) homes.erase(homes.begin() + 1, homes.end());
+    return cadence;
+}
+
 int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
     int lost = 0;
     for (int i = placement.begin; i < placement.end; ++i) {
         const auto& spot = chart.at(i);
-        // By the printed number, so that a first bar to which a repeat leads back is a start each time.
-        const bool starts = spot.bar_number == 1 && spot.beat() == Beats(1);
-        if (!starts && !blues_fifth_bar(chart, spot)) continue;
         const auto* now = sounding(chart, placement, spot.start, false);
-        lost += now != nullptr && !stands_for(spot.chord, *now, spot.fact.local_key) ? 1 : 0;
+        if (now == nullptr) continue;
+        if (opens_section(spot) || blues_fifth_bar(chart, spot))
+            lost += stands_for(spot.chord, *now, spot.fact.local_key) ? 0 : 1;
+        if (arrives_in_new_key(chart, i)) lost += same_root_and_class(spot.chord, *now) ? 0 : 1;
     }
-    const auto home = homecoming(chart);
-    if (!home) return lost;
-    for (auto at = home->first; at <= home->last; ++at) {
-        const int spot = chart.chorus[at];
-        lost += loses(chart, placement, spot, chart.at(spot).start, false) ? 1 : 0;
-    }
-    if (!home->arrives) return lost;
-    const int leading = chart.chorus[home->first - 1];
-    return lost + (loses(chart, placement, leading, chart.at(leading).end(), true) ? 1 : 0);
+    const auto cadence = last_cadence(chart);
+    for (const int home : cadence.homes)
+        lost += loses(chart, placement, home, chart.at(home).start, false) ? 1 : 0;
+    if (!cadence.leading) return lost;
+    return lost + (loses(chart, placement, *cadence.leading, chart.at(*cadence.leading).end(), true) ? 1 : 0);
 }
 
 }  // namespace relead::reharm

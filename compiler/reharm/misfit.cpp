@@ -13,6 +13,11 @@ double uneven(double percent) {
     return aim("uneven") + aim("uneven-percent") / 100.0 * percent;
 }
 
+/// Points for an aim that is missed by `percent`.
+double missed(double percent, int hundredths) {
+    return percent > 0 ? aim("missed") + percent * hundredths / 100.0 : 0;
+}
+
 double percent_of(double part, double whole) {
     return 100 * part / whole;
 }
@@ -32,6 +37,15 @@ Misfit::Measure rule_measure(const std::vector<int>& uses, const Idea& idea, boo
     if (const double under = aim("one-idea") - percent_of(serving(idea, uses), all); under > 0)
         measure.points += uneven(under);
     return measure;
+}
+
+int heard_bass(const theory::Chord& chord) {
+    return theory::pitch_class(chord.bass.value_or(chord.root));
+}
+
+/// The same root over the same bass: another colour on it does not make another change.
+bool alike(const theory::Chord& a, const theory::Chord& b) {
+    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && heard_bass(a) == heard_bass(b);
 }
 
 bool has_several_rules(const ChoiceEffects& effects) {
@@ -75,7 +89,8 @@ double Misfit::dose_points(const GraphPath& path) const {
         return std::max(0.0, fewer) * aim("count-percent") / 100.0;
     }
     const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
-    return std::max({0.0, dose_.least - dose, dose - dose_.most});
+    const double off = std::max({0.0, dose_.least - dose, dose - dose_.most});
+    return missed(off, aim("dose-percent"));
 }
 
 double Misfit::distance_points(const std::vector<int>& sound) const {
@@ -83,18 +98,48 @@ double Misfit::distance_points(const std::vector<int>& sound) const {
     double sum = 0;
     for (const auto& before : earlier_) {
         const int differing = effects_.differing(sound, before);
-        sum += std::max(0.0, apart - percent_of(differing, std::max(1, effects_.grid().size())));
+        sum +=
+            missed(apart - percent_of(differing, std::max(1, effects_.grid().size())), aim("apart-percent"));
     }
     return sum;
+}
+
+/// For half of its time or more an earlier version has the same there.
+bool Misfit::known_before(const Effect& effect) const {
+    const auto& grid = effects_.grid();
+    return std::any_of(earlier_.begin(), earlier_.end(), [&](const auto& before) {
+        int changed = 0, known = 0;
+        for (const auto& cell : effect.cells) {
+            const auto at = static_cast<std::size_t>(cell.cell);
+            const int written = grid.as_written()[at];
+            if (cell.sound == written) continue;
+            ++changed;
+            known += before[at] != written && alike(grid.chord(before[at]), grid.chord(cell.sound)) ? 1 : 0;
+        }
+        return changed > 0 && known * 2 >= changed;
+    });
+}
+
+/// Most changes of a version are not those of an earlier one.
+double Misfit::own_points(const GraphPath& path) const {
+    int all = 0, known = 0;
+    for (const auto label : effects_.changes_of(path)) {
+        const auto& effect = effects_.effects()[label];
+        if (effect.taken) continue;
+        ++all;
+        known += known_before(effect) ? 1 : 0;
+    }
+    if (all == 0) return 0;
+    return missed(aim("own-changes") - percent_of(all - known, all), aim("own-percent"));
 }
 
 /// Shares of the whole version, in percent below what is asked.
 double Misfit::flow_points(const Flow& flow) const {
     const auto below = [](const Tally& tally, double wanted) {
-        return std::max(0.0, wanted - tally.percent());
+        return missed(wanted - tally.percent(), 100);
     };
     double points = below(flow.roots, aim("smooth-roots")) +
-                    aim("long-percent") / 100.0 * below(flow.symbols, aim("short-symbols"));
+                    missed(aim("short-symbols") - flow.symbols.percent(), aim("long-percent"));
     if (hears_guides_) points += below(flow.joints, aim("smooth-joints"));
     if (!hears_outer_) return points;
     const auto& written = flow_.as_written();
@@ -120,7 +165,7 @@ double Misfit::rough_points(const Flow& flow) const {
 double Misfit::idea_points(const std::vector<int>& uses) const {
     const bool changes = std::any_of(uses.begin(), uses.end(), [](int n) { return n > 0; });
     if (!changes) return aim("unchanged");
-    const auto lead = leading_idea(ideas_, uses);
+    const auto lead = leading_idea(ideas_, uses, stated_);
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }
@@ -130,8 +175,8 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     auto measure = rule_measure(uses, idea, several_rules_);
     const auto sound = effects_.sound_of(path);
     const auto flow = flow_.of(sound);
-    measure.points += dose_points(path) + distance_points(sound) + idea_points(uses) + flow_points(flow) +
-                      rough_points(flow);
+    measure.points += dose_points(path) + distance_points(sound) + own_points(path) + idea_points(uses) +
+                      flow_points(flow) + rough_points(flow);
     return measure;
 }
 
@@ -143,7 +188,7 @@ bool Misfit::heard_before(const GraphPath& path) const {
 }
 
 void Misfit::remember(const GraphPath& path) {
-    if (const auto lead = leading_idea(ideas_, effects_.uses_of(path)); lead.stated())
+    if (const auto lead = leading_idea(ideas_, effects_.uses_of(path), stated_); lead.stated())
         stated_.push_back(lead.idea);
     earlier_.push_back(effects_.sound_of(path));
     dose_ = dose_of(static_cast<int>(earlier_.size()), situation_.chart);

@@ -33,7 +33,8 @@ void judge_neighbours(const Situation& situation, const rules::MadeChart& made,
     }
 }
 
-Version make_version(const Situation& situation, const Wish& wish, Found found, std::size_t number) {
+Version make_version(const Situation& situation, const Wish& wish, Found found,
+                     const std::vector<Version>& earlier) {
     const auto& plan = situation.plan.plan;
     auto& chosen = found.placements;
     respell_together(situation, chosen);
@@ -41,11 +42,11 @@ Version make_version(const Situation& situation, const Wish& wish, Found found, 
     const auto made = rules::chart_with(situation.chart, placements);
     judge_neighbours(situation, made, chosen);
     Version version;
-    version.name = number == 0 ? plan.name : plan.name + " " + std::to_string(number + 1);
+    version.name = earlier.empty() ? plan.name : plan.name + " " + std::to_string(earlier.size() + 1);
     const auto row = plan.who == tune::Plan::Who::soloist ? Row::soloist : Row::changes;
     version.tune = lay_into_tune(situation.tune, situation.chart, placements, row);
     version.changes = describe_changes(situation, made, chosen);
-    version.idea = idea_of(version.changes, situation.rules, situation.chart.home);
+    version.idea = idea_of(version.changes, earlier, situation.rules, situation.chart.home);
     version.cost = static_cast<int>(found.cost);
     version.stamp = {plan.name, stamp_hash(version.tune), wish.date};
     version.tune.stamp = version.stamp;
@@ -71,7 +72,7 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     choices.plan = bound.value->plan;
     choices.report = std::move(result.report);
     for (auto& found : result.versions) {
-        auto version = make_version(situation, wish, std::move(found), choices.versions.size());
+        auto version = make_version(situation, wish, std::move(found), choices.versions);
         if (const auto other = against(version, choices.versions, rules); !other.empty())
             version.idea += " " + other;
         choices.versions.push_back(std::move(version));

@@ -8,6 +8,21 @@
 namespace relead::reharm {
 namespace {
 
+bool is_by(const rules::Placement& placement, const BoundPlan::Take& take) {
+    return std::find(take.rules.begin(), take.rules.end(), placement.derivation.back().rule) !=
+           take.rules.end();
+}
+
+bool stands_at(const Situation& situation, const rules::Placement& placement, const tune::Address& address) {
+    for (int i = placement.begin; i < placement.end; ++i) {
+        const auto& spot = situation.chart.at(i);
+        const auto& section = situation.tune.sections[static_cast<std::size_t>(spot.ref.section)].name;
+        if (address.covers(section, spot.bar_number) && (!address.beat || *address.beat == spot.beat()))
+            return true;
+    }
+    return false;
+}
+
 class Taker {
 public:
     Taker(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit)
@@ -21,25 +36,13 @@ public:
     }
 
 private:
-    static bool is_by(const rules::Placement& placement, const BoundPlan::Take& take) {
-        return std::find(take.rules.begin(), take.rules.end(), placement.derivation.back().rule) !=
-               take.rules.end();
-    }
-    bool stands_at(const rules::Placement& placement, const tune::Address& address) const {
-        for (int i = placement.begin; i < placement.end; ++i) {
-            const auto& spot = situation_.chart.at(i);
-            const auto& section = situation_.tune.sections[static_cast<std::size_t>(spot.ref.section)].name;
-            if (address.covers(section, spot.bar_number) && (!address.beat || *address.beat == spot.beat()))
-                return true;
-        }
-        return false;
-    }
     /// The best one first; the first that leaves a way through is taken.
     void try_to_take(const BoundPlan::Take& take) {
         std::vector<int> order;
         for (std::size_t i = 0; i < pool_.placements.size(); ++i) {
             const auto& placement = pool_.placements[i].placement;
-            if (is_by(placement, take) && stands_at(placement, take.at)) order.push_back(static_cast<int>(i));
+            if (is_by(placement, take) && stands_at(situation_, placement, take.at))
+                order.push_back(static_cast<int>(i));
         }
         std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
             return better(pool_.placements[static_cast<std::size_t>(a)],
@@ -59,12 +62,12 @@ private:
         wish.depth = 1;
         wish.explain = true;
         for (const auto& judged : build_pool(situation_, wish).placements) {
-            if (is_by(judged.placement, take) && stands_at(judged.placement, take.at) &&
+            if (is_by(judged.placement, take) && stands_at(situation_, judged.placement, take.at) &&
                 !judged.verdict.allowed())
                 return judged.verdict.refusals.front().sentence;
         }
         for (const auto& judged : pool_.placements) {
-            if (is_by(judged.placement, take) && stands_at(judged.placement, take.at))
+            if (is_by(judged.placement, take) && stands_at(situation_, judged.placement, take.at))
                 return "The plan has no room for it, or it does not go with what else the plan takes.";
         }
         return "Its chords are not there.";
@@ -78,6 +81,13 @@ private:
 };
 
 }  // namespace
+
+bool is_taken(const Situation& situation, const rules::Placement& placement) {
+    const auto& take = situation.plan.take;
+    return std::any_of(take.begin(), take.end(), [&](const BoundPlan::Take& one) {
+        return is_by(placement, one) && stands_at(situation, placement, one.at);
+    });
+}
 
 void take_demands(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit,
                   Diagnostics& diagnostics) {

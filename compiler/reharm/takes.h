@@ -11,4 +11,7 @@ namespace relead::reharm {
 void take_demands(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit,
                   Diagnostics& diagnostics);
 
+/// The plan takes this change here: nobody chose it.
+[[nodiscard]] bool is_taken(const Situation& situation, const rules::Placement& placement);
+
 }  // namespace relead::reharm

@@ -32,6 +32,7 @@ struct Change {
     MelodyVerdict melody;
     std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
     std::string departure_note;
+    bool taken = false;  ///< the plan asks for it
 };
 
 struct Version {

@@ -35,12 +35,17 @@ TEST_CASE("changes state the idea that half of them and more serve", "[reharm]")
     const auto ideas = reharm::ideas_for(all);
     struct Row {
         std::vector<std::pair<std::string, int>> uses;
-        std::string idea;  ///< empty = none is stated
+        std::string idea;         ///< empty = none is stated
+        std::string stated = "";  ///< by an earlier version
     };
     const Row rows[] = {
         {{{"tritone", 3}, {"sus-delay", 2}}, "substitutes"},
         {{{"tritone", 2}, {"related-ii", 2}}, "substitutes"},
         {{{"tritone", 1}, {"related-ii", 2}}, "two-fives"},
+        // Of two that as many serve the one that is new; never a smaller one.
+        {{{"tritone", 2}, {"related-ii", 2}}, "two-fives", "substitutes"},
+        {{{"tritone", 2}, {"related-ii", 1}}, "substitutes", "substitutes"},
+        {{}, ""},
         {{{"tritone", 1}, {"related-ii", 1}, {"backdoor-dominant", 1}, {"sus-delay", 1}}, ""},
         {{{"tritone", 2}, {"related-ii", 2}, {"backdoor-dominant", 1}}, ""},
     };
@@ -52,7 +57,11 @@ TEST_CASE("changes state the idea that half of them and more serve", "[reharm]")
             REQUIRE(rule != nullptr);
             uses[static_cast<std::size_t>(rule - all.rules.data())] += count;
         }
-        const auto lead = reharm::leading_idea(ideas, uses);
+        std::vector<std::size_t> stated;
+        for (std::size_t idea = 0; idea < ideas.size(); ++idea) {
+            if (ideas[idea].name == row.stated) stated.push_back(idea);
+        }
+        const auto lead = reharm::leading_idea(ideas, uses, stated);
         CHECK((lead.stated() ? ideas[lead.idea].name : "") == row.idea);
     }
 }

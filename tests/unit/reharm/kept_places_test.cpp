@@ -12,9 +12,9 @@ using namespace relead;
 
 namespace {
 
-/// How many kept places are lost by the placement that `rule` gives at bar `bar`; -1 where it gives none.
-int lost(const std::string& key, const std::string& changes, const std::string& rule, int bar) {
-    const auto tune = testing::small_tune(key, changes);
+/// How many kept places are lost by the placement that `rule` gives at bar `bar` of section A or, when there
+/// is one, of section B; -1 where it gives none.
+int lost(const tune::Tune& tune, const std::string& rule, int bar) {
     const auto& all = rules::built_in_rules();
     reharm::Wish wish;
     wish.outside = 5;
@@ -27,7 +27,9 @@ int lost(const std::string& key, const std::string& changes, const std::string& 
     pool_wish.depth = 1;
     int found = -1;
     for (const auto& judged : reharm::build_pool(situation, pool_wish).placements) {
-        if (chart.at(judged.placement.end - 1).bar_number != bar) continue;
+        const auto& last = chart.at(judged.placement.end - 1);
+        if (last.bar_number != bar || last.ref.section + 1 != static_cast<int>(tune.sections.size()))
+            continue;
         found = std::max(found, reharm::places_lost(chart, judged.placement));
     }
     return found;
@@ -59,6 +61,20 @@ const Row rows[] = {
 TEST_CASE("places that a free choice keeps", "[reharm]") {
     for (const auto& row : rows) {
         INFO(row.why);
-        CHECK(lost(row.key, row.changes, row.rule, row.bar) == row.lost);
+        CHECK(lost(testing::small_tune(row.key, row.changes), row.rule, row.bar) == row.lost);
     }
+}
+
+TEST_CASE("the arrival in a key that a section states keeps its tonic", "[reharm]") {
+    const auto lost_in = [](const std::string& section_key, const std::string& rule, int bar) {
+        return lost(testing::read_whole("tune \"Lock\"\nkey Db major\nmeter 4/4\ntempo 120\nform A B\n\n"
+                                        "section A\nchanges | Dbmaj7 | Bbm7 | Ebm7 | Ab7 |\n\nsection B\n" +
+                                        section_key +
+                                        "changes | F#m7 | B7 | Emaj7 | F#m7 | B7 | Emaj7 | Ebm7 | Ab7 |\n"),
+                    rule, bar);
+    };
+    // Not even iii stands for it there; the second time it is a tonic like others.
+    CHECK(lost_in("key E major\n", "three-for-one", 3) == 1);
+    CHECK(lost_in("key E major\n", "three-for-one", 6) == 0);
+    CHECK(lost_in("", "three-for-one", 3) == 0);
 }
