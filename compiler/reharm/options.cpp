@@ -3,6 +3,7 @@
 #include <tuple>
 
 #include "reharm/describe.h"
+#include "reharm/near_miss.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
 #include "reharm/reason.h"
@@ -29,22 +30,35 @@ std::pair<int, int> spots_at(const rules::Chart& chart, const tune::Tune& tune,
     return {first, last};
 }
 
-/// How far the rule itself is from fitting.
-std::ptrdiff_t misses(const Judged& judged) {
-    return std::count_if(judged.verdict.refusals.begin(), judged.verdict.refusals.end(),
-                         [](const Refusal& refusal) { return refusal.kind == Refusal::Kind::rule; });
+/// How far the rule itself is from fitting; 0 where it fits.
+int misses(const Judged& judged) {
+    int sum = 0;
+    for (const auto& refusal : judged.verdict.refusals)
+        if (refusal.kind == Refusal::Kind::rule) sum += far_off(refusal.objection);
+    return sum;
 }
 
-/// Of a rule that may stand on any degree and fits on none over some chords, only the degree where it misses
-/// least; none of them where it fits on one.
-void keep_the_nearest(std::vector<Judged>& placements) {
+/// Steps on the circle of fifths from the local key to the tonic from which the rule was counted.
+int fifths_away(const rules::Chart& chart, const rules::Placement& placement) {
+    const auto tonic = placement.derivation.back().tonic;
+    const auto home = chart.at(placement.begin).fact.local_key.tonic;
+    constexpr int semitones_of_fifth = 7, circle = 12;
+    const int semitones = theory::pitch_class(tonic) - theory::pitch_class(home) + circle;
+    const int fifths = semitones * semitones_of_fifth % circle;
+    return std::min(fifths, circle - fifths);
+}
+
+/// Of a rule that may stand on any degree and fits on none over some chords, only the degree where it is
+/// least far off, of several the one that is nearest to the local key; none of them where it fits on one.
+void keep_the_nearest(const rules::Chart& chart, std::vector<Judged>& placements) {
     using Key = std::tuple<int, int, int>;  // rule, written chords
-    using Miss = std::tuple<std::ptrdiff_t, std::size_t, std::size_t>;
+    using Miss = std::tuple<int, std::size_t, int, std::size_t>;
     const auto key_of = [](const Judged& judged) {
         return Key{judged.placement.derivation.back().rule, judged.placement.begin, judged.placement.end};
     };
     const auto miss_of = [&](std::size_t i) {
-        return Miss{misses(placements[i]), placements[i].verdict.refusals.size(), i};
+        return Miss{misses(placements[i]), placements[i].verdict.refusals.size(),
+                    fifths_away(chart, placements[i].placement), i};
     };
     std::map<Key, Miss> nearest;
     for (std::size_t i = 0; i < placements.size(); ++i) {
@@ -115,7 +129,7 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
         return std::pair(a.verdict.refusals.size(), a.placement.begin) <
                std::pair(b.verdict.refusals.size(), b.placement.begin);
     });
-    keep_the_nearest(pool.placements);
+    keep_the_nearest(chart, pool.placements);
     std::vector<Option> all;
     for (auto& judged : pool.placements) {
         if (judged.placement.begin < last && judged.placement.end > first)

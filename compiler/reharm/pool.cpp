@@ -100,7 +100,8 @@ private:
         if (wish_.explain && !judged.placement.chords.empty()) judge_in_chart(judged);
         auto& refusals = judged.verdict.refusals;
         std::vector<Refusal> by_rule;
-        for (const auto& objection : objections) by_rule.push_back({Refusal::Kind::rule, objection.sentence});
+        for (const auto& objection : objections)
+            by_rule.push_back({Refusal::Kind::rule, objection.sentence, objection.kind});
         refusals.insert(refusals.begin(), by_rule.begin(), by_rule.end());
         if (!judged.verdict.allowed() && !wish_.explain) return;
         auto& here = starting_at_[judged.placement.begin];

@@ -7,6 +7,7 @@
 
 #include "reharm/guide_motion.h"
 #include "reharm/melody_fit.h"
+#include "rules/match.h"
 
 namespace relead::reharm {
 
@@ -27,6 +28,8 @@ struct Refusal {
     };
     Kind kind = Kind::rule;
     std::string sentence;
+    rules::Objection::Kind objection =
+        rules::Objection::Kind::context;  ///< what the rule misses; of `rule` only
 };
 [[nodiscard]] std::string_view to_string(Refusal::Kind kind);
 

@@ -1,6 +1,7 @@
 #include "rules/match.h"
 
 #include <algorithm>
+#include <array>
 
 #include "rules/match_context.h"
 #include "rules/replace.h"
@@ -255,6 +256,15 @@ private:
 };
 
 }  // namespace
+
+std::string_view to_string(Objection::Kind kind) {
+    constexpr std::array<std::string_view, 9> words{
+#define RELEAD_OBJECTION(kind, word) word,
+#include "rules/objections.def"
+#undef RELEAD_OBJECTION
+    };
+    return words[static_cast<std::size_t>(kind)];
+}
 
 std::vector<Match> match_rule(const RuleSet& rules, int rule, const Chart& chart, const MatchWish& wish) {
     return Matcher(rules, rule, chart, wish).run();

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "rules/chart.h"
@@ -24,10 +25,16 @@ struct NewChord {
 
 /// Why a rule does not fit although its chords are there.
 struct Objection {
-    enum class Kind { find, context, length, condition, exception, tonic, share, audience };
+    enum class Kind {
+#define RELEAD_OBJECTION(kind, word) kind,
+#include "rules/objections.def"
+#undef RELEAD_OBJECTION
+    };
     Kind kind = Kind::condition;
     std::string sentence;  ///< for a musician, with a full stop
 };
+/// Its word in grammar/near-misses.txt.
+[[nodiscard]] std::string_view to_string(Objection::Kind kind);
 
 /// What a candidate asks of the chord that stands right before or after it in a version.
 struct Need {

@@ -27,6 +27,16 @@ bool stays_open(const Clause& clause, const std::vector<Condition>& all, const C
     return by_itself && is_context(condition) && can_stay_open(condition.run, condition.written);
 }
 
+/// The same roots, whatever stands on them.
+Run of_any_kind(Run run) {
+    for (auto& element : run) {
+        for (auto& pattern : element.alternatives) {
+            if (pattern.degree) pattern.kinds = any_chord;
+        }
+    }
+    return run;
+}
+
 }  // namespace
 
 bool asks_about_new_chords(const Rule& rule) {
@@ -324,9 +334,15 @@ bool Examiner::contexts_hold(const Found& found, bool open, std::vector<Objectio
     for (const bool forward : {true, false}) {
         for (const auto& context : forward ? rule_.before : rule_.after) {
             if (open && can_stay_open(context.run, context.written)) continue;
-            if (context_holds(context.run, context.written, found, forward, Mode::all)) continue;
+            const auto stands = [&](const Run& run) {
+                return context_holds(run, context.written, found, forward, Mode::all);
+            };
+            if (stands(context.run)) continue;
             if (!against) return false;
-            against->push_back({Objection::Kind::context, context_sentence(context, found, forward)});
+            const bool near = stands(of_any_kind(context.run)) ||
+                              stands({forward ? context.run.front() : context.run.back()});
+            against->push_back({near ? Objection::Kind::near_context : Objection::Kind::context,
+                                context_sentence(context, found, forward)});
             all_hold = false;
         }
     }
