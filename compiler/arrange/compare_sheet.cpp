@@ -4,6 +4,7 @@
 #include <set>
 
 #include "arrange/reading.h"
+#include "arrange/row_label.h"
 #include "arrange/sheet_form.h"
 #include "arrange/system_pages.h"
 #include "base/fmt.h"
@@ -12,14 +13,13 @@ namespace relead::arrange {
 
 namespace {
 
-constexpr std::size_t longest_abbreviation = 8;
 constexpr int small_staff_size = 70;  // per cent
 constexpr double staff_height = 5.5;  // millimetres: three to five rows a system must fit a page
 
-score::Part part_called(const std::string& name, std::vector<score::Measure> measures) {
+score::Part part_called(const RowLabel& label, std::vector<score::Measure> measures) {
     score::Part part;
-    part.name = name;
-    part.abbreviation = short_name(name, longest_abbreviation);
+    part.name = label.name;
+    part.abbreviation = label.abbreviation;
     part.measures = std::move(measures);
     return part;
 }
@@ -68,11 +68,13 @@ score::Score compare_sheet(const tune::Tune& written, const std::vector<SheetRow
     score::Score sheet;
     head(written, wish, sheet);
     const auto form = work_out_form(written, Jumps::when_it_saves_a_page);
-    if (has_melody(written)) sheet.parts.push_back(part_called("Melody", melody_measures(written, form)));
+    if (has_melody(written))
+        sheet.parts.push_back(part_called({"Melody", "Melody"}, melody_measures(written, form)));
     const auto guide_tones = wish.guide_tones ? GuideTones::small : GuideTones::none;
-    for (const auto& row : rows) {
+    const auto labels = row_labels(rows);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
         auto part =
-            part_called(row.name, row_measures(row, form, {nullptr, sheet.parts.empty(), guide_tones}));
+            part_called(labels[i], row_measures(rows[i], form, {nullptr, sheet.parts.empty(), guide_tones}));
         if (wish.guide_tones) {
             part.staves = 2;
             part.second_staff_size = small_staff_size;

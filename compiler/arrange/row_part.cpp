@@ -75,13 +75,4 @@ bool has_melody(const tune::Tune& tune) {
     return false;
 }
 
-std::string short_name(const std::string& name, std::size_t longest) {
-    if (name.size() <= longest) return name;
-    std::size_t end = longest - 1;
-    while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0U) == 0x80U) --end;  // whole characters
-    auto text = name.substr(0, end);
-    while (!text.empty() && text.back() == ' ') text.pop_back();
-    return text + ".";
-}
-
 }  // namespace relead::arrange

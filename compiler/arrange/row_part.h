@@ -24,6 +24,7 @@ struct SheetRow {
     tune::Tune tune;
     std::vector<ChangedChord> changed;
     std::vector<ChordNote> notes;
+    bool soloist = false;  ///< over the written changes; the band does not play it
 };
 
 /// How a row is set.
@@ -41,8 +42,5 @@ struct RowWish {
 [[nodiscard]] std::vector<score::Measure> melody_measures(const tune::Tune& tune, const SheetForm& form);
 /// Some bar of the tune has a melody.
 [[nodiscard]] bool has_melody(const tune::Tune& tune);
-
-/// At most `longest` bytes of a name: "mild" stays, "over the rail" in eight becomes "over th.".
-[[nodiscard]] std::string short_name(const std::string& name, std::size_t longest);
 
 }  // namespace relead::arrange

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 
+#include "arrange/row_label.h"
 #include "arrange/sheet_form.h"
 #include "arrange/system_pages.h"
 #include "base/fmt.h"
@@ -10,7 +11,6 @@ namespace relead::arrange {
 
 namespace {
 
-constexpr std::size_t longest_abbreviation = 8;
 constexpr double smallest_staff = 4.8;  // millimetres
 
 /// A tune of one section that holds the bars of the slip.
@@ -68,11 +68,11 @@ std::vector<ChangedChord> changed_of(const std::vector<SlipBar>& bars) {
     return changed;
 }
 
-score::Part part_for(const SheetRow& row, const SheetForm& form, const std::vector<SlipBar>& bars,
-                     const RowWish& wish) {
+score::Part part_for(const SheetRow& row, const RowLabel& label, const SheetForm& form,
+                     const std::vector<SlipBar>& bars, const RowWish& wish) {
     score::Part part;
-    part.name = row.name;
-    part.abbreviation = short_name(row.name, longest_abbreviation);
+    part.name = label.name;
+    part.abbreviation = label.abbreviation;
     if (wish.instrument != nullptr) {
         part.sound = wish.instrument->sound;
         part.midi_program = wish.instrument->midi_program;
@@ -94,8 +94,9 @@ score::Score head(const tune::Tune& tune, const SlipWish& wish) {
     sheet.composer = tune.composer;
     sheet.rights = tune.rights;
     sheet.corner = wish.instrument == nullptr ? "Concert pitch" : std::string(wish.instrument->name);
-    sheet.running_order = fmt::format("Only the bars that differ: {} \u00b7 {} {}", wish.version,
-                                      tune.tempo.feel, tune.tempo.beats_per_minute);
+    sheet.running_order =
+        fmt::format("Only the bars that differ: {}{} \u00b7 {} {}", wish.version,
+                    wish.soloist ? " (for the soloist)" : "", tune.tempo.feel, tune.tempo.beats_per_minute);
     sheet.stamp = wish.stamp;
     sheet.software = "relead";
     sheet.paper = wish.paper;
@@ -118,11 +119,13 @@ score::Score change_slip(const tune::Tune& tune, const std::vector<SlipBar>& bar
     auto sheet = head(tune, wish);
     if (bars.empty()) return sheet;
     const auto form = form_of(bars);
-    const SheetRow written{"Written", tune_of(tune, bars, true), {}, {}};
-    const SheetRow now{
-        wish.row.empty() ? wish.version : wish.row, tune_of(tune, bars, false), changed_of(bars), {}};
-    sheet.parts.push_back(part_for(written, form, bars, {wish.instrument, true, GuideTones::none}));
-    sheet.parts.push_back(part_for(now, form, bars, {wish.instrument, false, GuideTones::none}));
+    const std::vector<SheetRow> rows{
+        {"Written", tune_of(tune, bars, true), {}, {}, false},
+        {wish.version, tune_of(tune, bars, false), changed_of(bars), {}, wish.soloist}};
+    const auto labels = row_labels(rows);
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        sheet.parts.push_back(
+            part_for(rows[i], labels[i], form, bars, {wish.instrument, i == 0, GuideTones::none}));
     sheet.groups.push_back({0, 1});
     break_lines_alike(form, sheet);
     std::vector<std::vector<std::string>> texts(system_starts(sheet.parts.front()).size());

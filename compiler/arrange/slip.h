@@ -25,9 +25,9 @@ struct SlipWish {
     const theory::Instrument* instrument = nullptr;  ///< null = concert pitch in treble clef
     score::Paper paper = score::Paper::a4;
     std::string version;  ///< name of the version, for the heading
-    std::string row;      ///< the same short, for the left edge of its row
     std::string idea;     ///< what it is about, a sentence
     std::string stamp;
+    bool soloist = false;  ///< it is for the soloist, over the written changes
 };
 
 /// `tune` gives title, tempo and the meter. As large as half a page allows.

@@ -92,13 +92,6 @@ std::vector<std::pair<int, int>> places_of(const tune::Tune& tune, const std::ve
     return places;
 }
 
-/// As it stands at the left edge of a sheet.
-std::string row_name(const report::ComparedRow& row) {
-    constexpr std::size_t longest = 20;
-    const std::string solo = row.soloist ? " (solo)" : "";
-    return arrange::short_name(row.name, longest - solo.size()) + solo;
-}
-
 std::string counted(std::size_t count, std::string_view noun) {
     return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
 }
@@ -138,7 +131,8 @@ private:
     void add_row(std::size_t row, const tune::Tune& tune) {
         const auto& compared = comparison_.rows[row];
         arrange::SheetRow sheet_row;
-        sheet_row.name = row == 0 ? "Written" : row_name(compared);
+        sheet_row.name = row == 0 ? "Written" : compared.name;
+        sheet_row.soloist = compared.soloist;
         sheet_row.tune = row == 0           ? result_.written
                          : result_.unfolded ? with_chords(row)
                                             : sounding(tune, compared.soloist);
@@ -180,7 +174,7 @@ private:
                 if (before.at >= now[i].at + now[i].length || now[i].at >= before.at + before.length)
                     continue;
                 changed.was.push_back(before.chord);
-                differs = differs || !report::sounds_alike(before.chord, now[i].chord);
+                differs = differs || !report::sounds_alike(before.chord, now[i].chord, row.soloist);
             }
             if (differs) row.changed.push_back(std::move(changed));
         }

@@ -80,8 +80,7 @@ private:
             arrange::SlipWish wish;
             wish.instrument = instrument;
             wish.version = comparison_.rows[row].name;
-            if (comparison_.rows[row].soloist) wish.version += " (for the soloist)";
-            wish.row = aligned.rows[row].name;
+            wish.soloist = comparison_.rows[row].soloist;
             wish.idea = report::with_signs(comparison_.rows[row].idea);
             wish.stamp = comparison_.rows[row].stamp;
             auto name = fmt::format("{}.{}.slip", stem_, compared_.words[row]);

@@ -48,7 +48,7 @@ Version make_version(const Situation& situation, const Wish& wish, Found found,
     version.changes = describe_changes(situation, made, chosen);
     version.idea = idea_of(version.changes, earlier, situation.rules, situation.chart.home);
     version.cost = static_cast<int>(found.cost);
-    version.stamp = {plan.name, stamp_hash(version.tune), wish.date};
+    version.stamp = {version.name, stamp_hash(version.tune), wish.date};
     version.tune.stamp = version.stamp;
     return version;
 }

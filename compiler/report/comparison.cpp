@@ -185,7 +185,7 @@ private:
                 auto& last = chords.back();
                 last.guide_tones = threads.tones_of(chord.ref);
                 if (from == chord.start + shift) last.push = chord.push;
-                last.changed = row > 0 && differs(line.soloist ? soloist_ : line_, last.chord, from, to);
+                last.changed = row > 0 && differs(line, last.chord, from, to);
                 if (last.changed && version != nullptr) last.change = change_at(*version, tune, chord);
             }
             const bool any =
@@ -204,12 +204,13 @@ private:
         return compared;
     }
 
-    /// Somewhere in [from, to) the written row sounds otherwise, or is silent.
-    static bool differs(const RowLine& written, const theory::Chord& chord, Time from, Time to) {
+    /// Somewhere in [from, to) the written row sounds otherwise than a chord of `line`, or is silent.
+    [[nodiscard]] bool differs(const RowLine& line, const theory::Chord& chord, Time from, Time to) const {
+        const auto& written = line.soloist ? soloist_ : line_;
         Time covered = from;
         for (const auto& before : written.chords) {
             if (before.end() <= from || before.start >= to) continue;
-            if (before.start > covered || !sounds_alike(before.chord, chord)) return true;
+            if (before.start > covered || !sounds_alike(before.chord, chord, line.soloist)) return true;
             covered = before.end();
         }
         return covered < to;
@@ -234,8 +235,13 @@ private:
 
 }  // namespace
 
-bool sounds_alike(const theory::Chord& a, const theory::Chord& b) {
+bool sounds_alike(const theory::Chord& a, const theory::Chord& b, bool any_bass) {
     if (a.is_none() || b.is_none()) return a.is_none() && b.is_none();
+    if (any_bass && (a.bass || b.bass)) {
+        auto upper_a = a, upper_b = b;
+        upper_a.bass = upper_b.bass = std::nullopt;
+        return sounds_alike(upper_a, upper_b);
+    }
     const auto bass = [](const theory::Chord& chord) {
         return theory::pitch_class(chord.bass.value_or(chord.root));
     };

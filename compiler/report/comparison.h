@@ -106,7 +106,8 @@ struct OtherRow {
 /// version plays a section differently each time, the playing is named: "A:7 (time 2)".
 [[nodiscard]] Comparison compare(const tune::Tune& written, const std::vector<OtherRow>& others);
 
-/// The same sound: root, bass and tones, whatever they are called.
-[[nodiscard]] bool sounds_alike(const theory::Chord& a, const theory::Chord& b);
+/// The same sound: root, tones and, unless `any_bass`, the bass, whatever they are called. Whose line goes
+/// over the band's bass, a soloist's, has no bass of its own: there another bass is no change.
+[[nodiscard]] bool sounds_alike(const theory::Chord& a, const theory::Chord& b, bool any_bass = false);
 
 }  // namespace relead::report

@@ -59,6 +59,12 @@ std::string shorter_note(const std::string& name, std::size_t alone) {
                        alone == 1 ? "stands" : "stand");
 }
 
+/// "148 swing".
+std::string tempo_words(const tune::Tempo& tempo) {
+    return tempo.feel.empty() ? fmt::format("{}", tempo.beats_per_minute)
+                              : fmt::format("{} {}", tempo.beats_per_minute, tempo.feel);
+}
+
 }  // namespace
 
 std::vector<std::string> form_notes(const tune::Tune& written, const RowLine& written_line,
@@ -112,6 +118,10 @@ std::vector<std::string> form_notes(const tune::Tune& written, const RowLine& wr
         !other_line.chords.empty() &&
         other_line.chords.front().start < other_line.pickup - written_line.pickup)
         notes.push_back(fmt::format("The pickup of {} is longer: its beginning is not shown.", name));
+    if (written.tempo.beats_per_minute != other.tempo.beats_per_minute ||
+        written.tempo.feel != other.tempo.feel)
+        notes.push_back(fmt::format("{} is marked {}, this tune {}: each is played as it is marked.", name,
+                                    tempo_words(other.tempo), tempo_words(written.tempo)));
     return notes;
 }
 

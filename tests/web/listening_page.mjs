@@ -246,7 +246,7 @@ async function openTwiceAsFast() {
       return start.call(this, at);
     };
   });
-  const beats = await opened.page.evaluate(() => JSON.parse(document.querySelector('#sound').textContent).beats);
+  const beats = await opened.page.evaluate(() => JSON.parse(document.querySelector('#sound').textContent).clocks[0].beats);
   await opened.page.fill('#tempo', String(2 * beats));
   return opened;
 }

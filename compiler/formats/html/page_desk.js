@@ -1,17 +1,32 @@
 // The desk: buttons, sliders, keys.
 
 function hear(row) {
+  const other = clocks[row] !== clock;
+  const was = other && playing();
+  if (was) halt();
   heard = row;
+  clock = clocks[row];
   $(`#hear-${row}`).checked = true;
   next = firstAt(unpacked[heard], reached + 1);
+  showClock();
   showRows();
+  if (was) play();
+}
+/** The sliders as the row that sounds runs. */
+function showClock() {
+  const beats = Math.round(clock.beats * rate), swing = Math.round(clock.swing() * 100);
+  $('#tempo').max = Math.max(320, beats);
+  $('#tempo').min = Math.min(40, beats);
+  $('#tempo').value = $('#tempo-out').textContent = beats;
+  $('#swing').value = swing;
+  $('#swing-out').textContent = `${swing} %`;
 }
 $('.play').addEventListener('click', () => { if (playing()) halt(); else play(); });
 for (const radio of $$('input[name=hear]')) radio.addEventListener('change', () => hear(Number(radio.value)));
 $('#all').addEventListener('change', showRows);
 $('#reader').addEventListener('change', (event) => letter(Number(event.target.value)));
 $('#tempo').addEventListener('input', (event) => {
-  restart(() => clock.setRate(Number(event.target.value) / data.beats));
+  restart(() => { rate = Number(event.target.value) / clock.beats; });
   $('#tempo-out').textContent = event.target.value;
 });
 $('#swing').addEventListener('input', (event) => {

@@ -1,19 +1,19 @@
-// From written ticks to seconds and back: tempi and feels as they change along the tune. The two sliders scale
-// them all.
-const clock = (() => {
-  const most = Math.max(...data.swings.map(([, swing]) => swing));
-  let rate = 1;                                // of the tune's own tempi
+// From written ticks to seconds and back: tempi and feels as they change along the tune. Each row runs as its own
+// tune is marked; the two sliders scale that.
+let rate = 1;                                  // of every row's own tempi
+function clockOf(marks) {
+  const most = Math.max(...marks.swings.map(([, swing]) => swing));
   let swinging = most;                         // where the tune swings most
 
   /** The last of [tick, …] at or before `tick`. */
-  function inForce(marks, tick) {
-    let found = marks[0];
-    for (const mark of marks) if (mark[0] <= tick) found = mark;
+  function inForce(list, tick) {
+    let found = list[0];
+    for (const mark of list) if (mark[0] <= tick) found = mark;
     return found;
   }
   // [tick, seconds before it, seconds a tick], at the tune's own tempi.
   const stretches = [];
-  for (const [tick, quarters] of data.tempi) {
+  for (const [tick, quarters] of marks.tempi) {
     const before = stretches.at(-1);
     const seconds = before ? before[1] + (tick - before[0]) * before[2] : 0;
     stretches.push([tick, seconds, 60 / quarters / QUARTER]);
@@ -30,11 +30,11 @@ const clock = (() => {
 
   /** Swing in force: where it is even it stays even, unless the whole tune is. */
   function swingAt(tick) {
-    const own = inForce(data.swings, tick)[1];
+    const own = inForce(marks.swings, tick)[1];
     return most > .5 ? .5 + (own - .5) * (swinging - .5) / (most - .5) : swinging;
   }
   /** Where quarters are counted from: the first full bar, or the bar in which the feel changed. */
-  const gridAt = (tick) => Math.max(data.grid, inForce(data.swings, tick)[0]);
+  const gridAt = (tick) => Math.max(marks.grid, inForce(marks.swings, tick)[0]);
   /** The quarter that holds `tick`, and how far into it, 0 to 1. */
   function quarterOf(tick) {
     const grid = gridAt(tick);
@@ -55,11 +55,15 @@ const clock = (() => {
   const swung = (tick) => ((tick - gridAt(tick)) % (QUARTER / 32) === 0 ? stretched(tick) : tick);
 
   return {
-    setRate(value) { rate = value; },
+    beats: marks.beats,
+    swing: () => swinging,
     setSwing(value) { swinging = value; },
     /** Seconds from the top, unhurried: a moment that swings stands where its note sounds. */
     ofNote: (tick) => secondsAt(swung(tick)),
     ofPlace: (tick) => secondsAt(stretched(tick)),
     placeAt: (seconds) => written(tickAt(seconds)),
   };
-})();
+}
+const clocks = [];
+for (const marks of data.clocks) clocks.push(typeof marks === 'number' ? clocks[marks] : clockOf(marks));
+let clock = clocks[heard];

@@ -1,5 +1,6 @@
 #include "formats/html/sound_data.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -69,7 +70,43 @@ std::string marks_json(const std::vector<Mark>& marks, Time top, double otherwis
     return fmt::format("[[0,{:.6g}]{}]", first, later);
 }
 
+std::string clock_json(const score::Performance& performance, int beats) {
+    const auto tempi = marks_json(performance.tempi, performance.count_in, beats,
+                                  [](const score::TempoMark& mark) { return mark.quarters_per_minute; });
+    const auto swings = marks_json(performance.swings, performance.count_in, performance.swing,
+                                   [](const score::SwingMark& mark) { return mark.swing; });
+    return fmt::format("{{\"beats\":{},\"grid\":{},\n\"tempi\":{},\n\"swings\":{}}}", beats,
+                       ticks(performance.grid - performance.count_in), tempi, swings);
+}
+
+/// How each row runs: its tempi and feels, or the number of an earlier row that runs alike.
+std::string clocks_json(const report::Listening& page) {
+    std::vector<std::string> clocks;
+    std::string out = "[";
+    for (std::size_t row = 0; row < page.comparison.rows.size(); ++row) {
+        const auto text =
+            clock_json(row < page.performances.size() ? page.performances[row] : score::Performance{},
+                       own_beats(page, row));
+        const auto alike = std::find(clocks.begin(), clocks.end(), text);
+        out += row == 0 ? "" : ",";
+        out += alike == clocks.end() ? text : fmt::format("{}", alike - clocks.begin());
+        clocks.push_back(text);
+    }
+    return out + "]";
+}
+
 }  // namespace
+
+int own_beats(const report::Listening& page, std::size_t row) {
+    const auto quarters = [&](std::size_t index) {
+        return index < page.performances.size() && !page.performances[index].tempi.empty()
+                   ? page.performances[index].tempi.front().quarters_per_minute
+                   : 0.0;
+    };
+    const int written = page.comparison.beats_per_minute;
+    if (quarters(0) <= 0 || quarters(row) <= 0) return written;
+    return static_cast<int>(std::lround(written * quarters(row) / quarters(0)));
+}
 
 std::string sound_json(const report::Listening& page, const SymbolIds& symbols) {
     std::string bars = "[";
@@ -77,16 +114,8 @@ std::string sound_json(const report::Listening& page, const SymbolIds& symbols) 
         bars += fmt::format("{}[{},{}]", bars.size() > 1 ? "," : "", ticks(bar.start), ticks(bar.length));
     }
     bars += "]";
-    const auto first = page.performances.empty() ? score::Performance{} : page.performances.front();
-    const double beats = page.comparison.beats_per_minute;
-    const auto tempi = marks_json(first.tempi, first.count_in, beats,
-                                  [](const score::TempoMark& mark) { return mark.quarters_per_minute; });
-    const auto swings = marks_json(first.swings, first.count_in, first.swing,
-                                   [](const score::SwingMark& mark) { return mark.swing; });
-    return fmt::format(
-        "{{\"bars\":{},\n\"beats\":{},\"grid\":{},\n\"tempi\":{},\n\"swings\":{},\n\"rows\":{},"
-        "\n\"symbols\":{}}}",
-        bars, beats, ticks(first.grid - first.count_in), tempi, swings, rows_json(page), symbols.json());
+    return fmt::format("{{\"bars\":{},\n\"clocks\":{},\n\"rows\":{},\n\"symbols\":{}}}", bars,
+                       clocks_json(page), rows_json(page), symbols.json());
 }
 
 }  // namespace relead::formats::html

@@ -1,6 +1,7 @@
 // Rows over the same bars on paper: the compare sheet, the change slip, texts below systems and their pages.
 #include "arrange/compare_sheet.h"
 
+#include "arrange/row_label.h"
 #include "arrange/slip.h"
 #include "arrange/system_pages.h"
 #include "score/dump.h"
@@ -34,9 +35,9 @@ const score::Direction* text_below(const score::Measure& measure) {
 
 /// Two rows over `tune`: as written, and with `symbol` in the first chord of bar `bar`.
 std::vector<arrange::SheetRow> two_rows(const tune::Tune& tune, int bar, const char* symbol) {
-    arrange::SheetRow now{"mild", tune, {{{0, bar, 0}, {}}}, {{{0, bar, 0}, 1}}};
+    arrange::SheetRow now{"mild", tune, {{{0, bar, 0}, {}}}, {{{0, bar, 0}, 1}}, false};
     now.tune.sections[0].bars[static_cast<std::size_t>(bar)].changes[0].chord = chord(symbol);
-    return {{"Written", tune, {}, {}}, now};
+    return {{"Written", tune, {}, {}, false}, now};
 }
 
 const char* const four_bars =
@@ -195,10 +196,37 @@ TEST_CASE("texts break between words, by what is seen and not by bytes") {
     CHECK(arrange::text_lines({"", " "}, 4).empty());
 }
 
-TEST_CASE("short names keep whole characters") {
+TEST_CASE("short names keep whole words, the number of the version and whole characters") {
     CHECK(arrange::short_name("mild", 8) == "mild");
-    CHECK(arrange::short_name("over the rail", 8) == "over th.");
-    CHECK(arrange::short_name("\u00e9\u00e9\u00e9\u00e9\u00e9", 6) == "\u00e9\u00e9.");
+    CHECK(arrange::short_name("over the rail", 8) == "over the");
+    CHECK(arrange::short_name("over the rail", 7) == "over");
+    CHECK(arrange::short_name("over the rail 2", 12) == "over the 2");
+    CHECK(arrange::short_name("over the rail 12", 8) == "over 12");
+    CHECK(arrange::short_name("superimposed", 8) == "superim.");
+    CHECK(arrange::short_name("superimposed 2", 8) == "super. 2");
+    CHECK(arrange::short_name("\u00e9\u00e9\u00e9\u00e9\u00e9", 3) == "\u00e9\u00e9.");
+    CHECK(arrange::short_name("e\u0301e\u0301e\u0301e\u0301", 4) == "e\u0301e\u0301e\u0301e\u0301");
+}
+
+TEST_CASE("labels of rows: for whom, short enough for the margin, no two versions alike") {
+    const auto label = [](std::vector<std::pair<const char*, bool>> names) {
+        std::vector<arrange::SheetRow> rows;
+        for (const auto& [name, soloist] : names) rows.push_back({name, {}, {}, {}, soloist});
+        std::vector<std::string> text;
+        for (const auto& one : arrange::row_labels(rows)) text.push_back(one.name + " | " + one.abbreviation);
+        return text;
+    };
+    CHECK(label({{"Written", false}, {"mild 2", false}}) ==
+          std::vector<std::string>{"Written | Written", "mild 2 | mild 2"});
+    CHECK(label({{"mud", true}}) == std::vector<std::string>{"mud (solo) | mud (solo)"});
+    CHECK(label({{"over the rail", true}, {"over the rail 2", true}}) ==
+          std::vector<std::string>{"over the (solo) | over (solo)", "over the 2 (solo) | over 2 (solo)"});
+    // Longer than wished where they would be alike.
+    CHECK(label({{"over the rail", false}, {"over the tide", false}}) ==
+          std::vector<std::string>{"over the rail | over the rail", "over the tide | over the tide"});
+    // Twice the same name tells nothing apart at any length.
+    CHECK(label({{"mild", false}, {"mild", false}}) ==
+          std::vector<std::string>{"mild | mild", "mild | mild"});
 }
 
 namespace {

@@ -99,7 +99,26 @@ TEST_CASE("sound: ticks from note to note, and a voice that sounds like an earli
     CHECK(json.find("[[],[],0,[],[]]") != std::string::npos);
     // From the top of the chorus: the count-in has gone.
     CHECK(json.find("\"tempi\":[[0,148],[1920,96.5]]") != std::string::npos);
-    CHECK(json.find("\"swings\":[[0,0.62],[1920,0.5]]") != std::string::npos);
+    CHECK(json.find("\"swings\":[[0,0.62],[1920,0.5]]},0],\n\"rows\"") != std::string::npos);
+}
+
+TEST_CASE("sound: a row of another tune runs in its own tempo and feel") {
+    auto page = page_of("C | G7");
+    page.comparison.rows.resize(3, page.comparison.rows.front());
+    for (auto& bar : page.comparison.bars) bar.rows.resize(3, bar.rows.front());
+    page.comparison.beats_per_minute = 100;
+    score::Performance written, other;
+    written.tempi = {{0, 150}};  // dotted quarters
+    written.swings = {{0, 0.6}};
+    other.tempi = {{0, 96}, {1, 144}};
+    other.swings = {{0, 0.5}};
+    page.performances = {written, other, written};
+    CHECK(formats::html::own_beats(page, 0) == 100);
+    CHECK(formats::html::own_beats(page, 1) == 64);
+    const auto json = formats::html::sound_json(page, {});
+    CHECK(json.find("\"clocks\":[{\"beats\":100,\"grid\":0,\n\"tempi\":[[0,150]],\n\"swings\":[[0,0.6]]},"
+                    "{\"beats\":64,\"grid\":0,\n\"tempi\":[[0,96],[1920,144]],\n\"swings\":[[0,0.5]]},0]") !=
+          std::string::npos);
 }
 
 TEST_CASE("a page says when it knows no reason, and what its sliders are for") {

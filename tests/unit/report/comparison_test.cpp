@@ -244,6 +244,18 @@ TEST_CASE("a soloist's version is held against the row that the tune has for the
           report::guide_sentence(report::guide_counts(tune, tune, false).written));
 }
 
+TEST_CASE("another bass is a change for the band, for a soloist over the band's bass it is none") {
+    const auto written = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6");
+    const auto band = testing::small_tune("F major", "Gm7 | Gm7/C C7 | Fmaj7/D | F6");
+    CHECK(row_text(with_tune(written, band), 1) == "A1:1 Gm7\nA1:2 Gm7/C* C7@1/2\nA1:3 Fmaj7/D*\nA1:4 F6\n");
+    const auto soloist = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6",
+                                             {"soloist | . | Gm7/C C7 | Fmaj7/D | Dm7/F |"});
+    // Dm7/F has the tones of F6 and another root: who thinks of D plays something else.
+    CHECK(row_text(with_tune(written, soloist), 1) ==
+          "A1:1 Gm7\nA1:2 Gm7/C* C7@1/2\nA1:3 Fmaj7/D\nA1:4 Dm7/F*\n");
+    CHECK(with_tune(written, soloist).rows[1].bars_changed == 2);
+}
+
 TEST_CASE("another tune of the same form: changes without reasons, no notes") {
     const auto written = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6");
     const auto other = testing::small_tune("F major", "Gm7 | Gm7 C7 | Fmaj7 | F#dim7 F6");
@@ -253,6 +265,17 @@ TEST_CASE("another tune of the same form: changes without reasons, no notes") {
     CHECK(comparison.rows[1].changes.empty());
     CHECK(comparison.rows[1].search.empty());
     CHECK(comparison.rows[1].bars_changed == 2);
+}
+
+TEST_CASE("another tempo or feel is said") {
+    const auto written = testing::small_tune("F major", "Gm7 | C7 | Fmaj7 | F6");
+    auto other = written;
+    other.tempo.beats_per_minute = 96;
+    other.tempo.feel = "bossa";
+    const auto notes = with_tune(written, other).notes;
+    REQUIRE(notes.size() == 1);
+    CHECK(notes[0].find(" is marked 96 bossa, this tune ") != std::string::npos);
+    CHECK(notes[0].find(": each is played as it is marked.") != std::string::npos);
 }
 
 TEST_CASE("the same sound under another name is no change") {
@@ -273,7 +296,7 @@ TEST_CASE("another tune with other bar lines is cut at the written ones") {
     const auto comparison = with_tune(written, other);
     // 4/4 against 3/4: the second chord begins on beat 4 of the first bar.
     CHECK(row_text(comparison, 1) == "A1:1 Cmaj7 Dm7@3/4*\nA1:2 Dm7 G7@1/2*\nA1:3 G7 Cmaj7@1/4*\nA1:4\n");
-    REQUIRE(comparison.notes.size() == 2);
+    REQUIRE(comparison.notes.size() == 3);
     CHECK(comparison.notes[0].find("another length from A:1 on") != std::string::npos);
     CHECK(comparison.notes[1].find("shorter: the last 1 bar ") != std::string::npos);
 }
@@ -284,7 +307,7 @@ TEST_CASE("another tune that ends within the last bar: said so, and no bar stand
         "tune \"Five threes\"\nkey C major\nmeter 3/4\ntempo 120 even\nform A\n\nsection A\n"
         "changes | Cmaj7 | Dm7 | G7 | Cmaj7 | C6 |\n");
     const auto comparison = with_tune(written, other);
-    REQUIRE(comparison.notes.size() == 3);
+    REQUIRE(comparison.notes.size() == 4);
     CHECK(comparison.notes[1].find("sections of Other hold other numbers of bars") != std::string::npos);
     CHECK(comparison.notes[2] == "Other is shorter: it ends within the last bar of this tune.");
 }
@@ -295,7 +318,7 @@ TEST_CASE("another tune that is longer, in another form and key: said so") {
         "tune \"Long\"\nkey G major\nmeter 4/4\ntempo 120 even\nform A B\n\nsection A\nchanges | Gmaj7 | Am7 "
         "|\n\nsection B\nchanges | D7 | Gmaj7 | G6 |\n");
     const auto comparison = with_tune(written, other);
-    REQUIRE(comparison.notes.size() == 3);
+    REQUIRE(comparison.notes.size() == 4);
     CHECK(comparison.notes[0].find("is in G major, this tune in C major") != std::string::npos);
     CHECK(comparison.notes[1].find("The form of Other is A B, of this tune A") != std::string::npos);
     CHECK(comparison.notes[2].find("goes on for 1 bar more") != std::string::npos);
