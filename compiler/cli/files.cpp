@@ -42,13 +42,42 @@ std::optional<std::string> slurp(const fs::path& path) {
     return bytes;
 }
 
-/// Why a file operation failed, in words.
+/// Why a file operation failed, in words that need no knowledge of systems.
+std::string reason(int number) {
+    struct Words {
+        int number;
+        const char* words;
+    };
+    for (const auto& known : {Words{ENOENT, "there is no such file or folder"},
+                              Words{ENOTDIR, "a file stands where a folder should be"},
+                              Words{EEXIST, "a file stands where a folder should be"},
+                              Words{EACCES, "you may not use this file or folder"},
+                              Words{EPERM, "you may not use this file or folder"},
+                              Words{EROFS, "nothing can be written there"}, Words{ENOSPC, "the disk is full"},
+                              Words{EISDIR, "it is a folder"}, Words{ENAMETOOLONG, "the name is too long"}}) {
+        if (known.number == number) return known.words;
+    }
+    return number != 0 ? std::strerror(number) : "unknown reason";
+}
 std::string reason() {
-    return errno != 0 ? std::strerror(errno) : "unknown reason";
+    return reason(errno);
+}
+std::string reason(const std::error_code& error) {
+    return reason(error.value());
+}
+
+/// A file that its owner protected: to rename another one over it would not ask.
+bool is_protected(const fs::path& path) {
+    std::error_code error;
+    const auto status = fs::status(path, error);
+    return fs::is_regular_file(status) && (status.permissions() & fs::perms::owner_write) == fs::perms::none;
 }
 
 /// Writes under a temporary name in the same folder, then renames: a reader never sees half a file.
 std::optional<Diagnostic> put(const fs::path& path, std::string_view bytes) {
+    if (is_protected(path))
+        return io_problem(text::Code::io_cannot_write,
+                          fmt::format("Cannot write {}: it is write-protected.", path.string()));
     const fs::path temporary =
         path.parent_path() / fmt::format(".{}.{}.part", path.filename().string(), ::getpid());
     errno = 0;
@@ -66,12 +95,14 @@ std::optional<Diagnostic> put(const fs::path& path, std::string_view bytes) {
         }
     }
     std::error_code error;
+    if (const auto before = fs::status(path, error); fs::is_regular_file(before))
+        fs::permissions(temporary, before.permissions(), error);
     fs::rename(temporary, path, error);
     if (error) {
         std::error_code ignored;
         fs::remove(temporary, ignored);
         return io_problem(text::Code::io_cannot_write,
-                          fmt::format("Cannot write {}: {}.", path.string(), error.message()));
+                          fmt::format("Cannot write {}: {}.", path.string(), reason(error)));
     }
     return std::nullopt;
 }
@@ -154,7 +185,7 @@ Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::
     if (error) {
         return {std::nullopt,
                 {io_problem(text::Code::io_cannot_write, fmt::format("Cannot make the folder {}: {}.",
-                                                                     directory.string(), error.message()))}};
+                                                                     directory.string(), reason(error)))}};
     }
     auto state = read_state(directory);
     std::vector<Written> written;
@@ -167,10 +198,14 @@ Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::
     }
     if (!refusals.empty()) return {std::nullopt, std::move(refusals)};
     for (std::size_t i = 0; i < files.size(); ++i) {
+        if (written[i].how != Written::How::unchanged) {
+            if (auto problem = put(directory / files[i].name, files[i].bytes)) {
+                // What was written before is ours: the next run must know.
+                write_state(directory, state);
+                return {std::nullopt, {std::move(*problem)}};
+            }
+        }
         state[files[i].name] = hash_of(files[i].bytes);
-        if (written[i].how == Written::How::unchanged) continue;
-        if (auto problem = put(directory / files[i].name, files[i].bytes))
-            return {std::nullopt, {std::move(*problem)}};
     }
     if (auto problem = write_state(directory, state)) return {std::nullopt, {std::move(*problem)}};
     return {std::move(written), {}};

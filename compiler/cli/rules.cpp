@@ -64,8 +64,9 @@ ExitCode answer(const rules::RuleSet& set, const RulesOptions& options, Streams&
     const auto* rule = set.find(options.name);
     if (!options.name.empty() && rule == nullptr && !set.knows(options.name)) {
         const auto nearest = rules::nearest_rule(set, options.name);
-        streams.err << fmt::format("relead: no rule and no family is called {}.{}\n", options.name,
-                                   nearest.empty() ? "" : fmt::format(" Did you mean {}?", nearest));
+        streams.err << fmt::format(
+            "relead: no rule and no family is called {}.{}\n", options.name,
+            nearest.empty() ? " relead rules lists them all." : fmt::format(" Did you mean {}?", nearest));
         return ExitCode::usage;
     }
     if (rule == nullptr && !options.key.empty()) {

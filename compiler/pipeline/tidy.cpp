@@ -23,6 +23,11 @@ std::optional<theory::NoteName> read_tonic(std::string_view to_key) {
     return theory::parse_mode(to_key.substr(blank + 1)) ? tonic : std::nullopt;
 }
 
+std::optional<theory::Mode> mode_of(std::string_view to_key) {
+    const auto blank = to_key.find(' ');
+    return blank == std::string_view::npos ? std::nullopt : theory::parse_mode(to_key.substr(blank + 1));
+}
+
 /// The smaller way from one tonic to the other: at most a tritone up or down.
 theory::Interval way(theory::NoteName from, theory::NoteName to) {
     theory::Interval up{to.fifths - from.fifths, 0};
@@ -46,6 +51,15 @@ Outcome<std::string> tidy(const text::Source& source, std::string_view to_key, c
     if (!tonic) {
         sink.emit(text::Code::unknown_target_key, nowhere,
                   fmt::format("{} is no key to move to; write a tonic such as Bb, or Bb major.", to_key));
+    }
+    const auto wanted = mode_of(to_key);
+    if (tune.value && !tune.value->open_key && tonic && wanted && *wanted != tune.value->key.mode) {
+        sink.emit(
+            text::Code::unknown_target_key, nowhere,
+            fmt::format("The tune is in {}: it can be moved to another tonic, such as {}, not to another "
+                        "mode.",
+                        theory::to_string(tune.value->key), theory::to_string(*tonic)));
+        return {std::nullopt, sink.take()};
     }
     if (!tune.value || !tonic) return {std::nullopt, sink.take()};
     const auto moved =

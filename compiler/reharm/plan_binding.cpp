@@ -45,7 +45,9 @@ private:
             names.push_back(plan.name);
         }
         auto sentence = "The tune has no plan \"" + *wish_.plan + "\".";
-        if (!names.empty()) sentence += " Its plans are " + quoted_list(names) + ".";
+        if (names.empty()) sentence = "The tune has no plans; leave --plan out to choose freely.";
+        if (names.size() == 1) sentence += " Its only plan is " + quoted_list(names) + ".";
+        if (names.size() > 1) sentence += " Its plans are " + quoted_list(names) + ".";
         if (are_all(*wish_.plan, names)) sentence += " Ask for each on its own.";
         sink_.emit(text::Code::unknown_plan, nowhere, sentence);
         return false;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 #include "text/render.h"
 
@@ -55,16 +56,17 @@ std::string listed(const std::vector<std::string>& items, std::string_view conju
 
 namespace {
 
+/// Letters left out, put in, changed, or swapped with the next one: the commonest slip of the fingers is one.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
-    std::vector<std::size_t> row(b.size() + 1);
+    std::vector<std::size_t> before, above, row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
     for (std::size_t i = 1; i <= a.size(); ++i) {
-        auto diagonal = row[0];
+        before = std::exchange(above, row);
         row[0] = i;
         for (std::size_t j = 1; j <= b.size(); ++j) {
-            const auto substituted = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-            diagonal = row[j];
-            row[j] = std::min({substituted, row[j] + 1, row[j - 1] + 1});
+            row[j] = std::min({above[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1), above[j] + 1, row[j - 1] + 1});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = std::min(row[j], before[j - 2] + 1);
         }
     }
     return row[b.size()];

@@ -119,3 +119,27 @@ TEST_CASE("replacing one file keeps a link a link") {
     CHECK(fs::is_symlink(folder.path / "link.tune"));
     CHECK(content(folder.path / "real.tune") == "new");
 }
+
+TEST_CASE("a write-protected file stays; what was written before it is known as ours") {
+    const Folder folder;
+    overwrite(folder.path / "b.tune", "old");
+    fs::permissions(folder.path / "b.tune", fs::perms::owner_read);
+    const std::vector<OutputFile> files{{"a.tune", "one"}, {"b.tune", "two"}};
+    auto refused = write_files(folder.path, files, true);
+    REQUIRE_FALSE(refused.value);
+    CHECK(refused.diagnostics.at(0).code == "io-cannot-write");
+    CHECK(refused.diagnostics.at(0).sentence.find("b.tune: it is write-protected.") != std::string::npos);
+    CHECK(content(folder.path / "b.tune") == "old");
+    CHECK(content(folder.path / "a.tune") == "one");
+    CHECK(write_files(folder.path, {{"a.tune", "three"}}, false).clean());
+}
+
+TEST_CASE("a file that is replaced keeps its permissions") {
+    const Folder folder;
+    overwrite(folder.path / "a.tune", "old");
+    fs::permissions(folder.path / "a.tune", fs::perms::owner_read | fs::perms::owner_write);
+    REQUIRE(replace_file(folder.path / "a.tune", "new").clean());
+    CHECK(content(folder.path / "a.tune") == "new");
+    CHECK(fs::status(folder.path / "a.tune").permissions() ==
+          (fs::perms::owner_read | fs::perms::owner_write));
+}

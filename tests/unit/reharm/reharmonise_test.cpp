@@ -153,6 +153,10 @@ TEST_CASE("a version about the same as an earlier one says where it differs", "[
     CHECK(changes_of(versions[1]) == "A:8 G7 > Db7\n");
     CHECK(versions[0].idea == "Tritone substitute.");
     CHECK(versions[1].idea == "Tritone substitute. Against p: new at A:8; without the change at A:4.");
+    // Whoever holds a sheet must see which version it is, not only by whose plan.
+    CHECK(versions[0].stamp.plan == "p");
+    CHECK(versions[1].stamp.plan == "p 2");
+    CHECK(versions[1].tune.stamp->plan == "p 2");
 }
 
 TEST_CASE("a plan that counts changes gets versions of one idea each too", "[reharm]") {
@@ -342,7 +346,7 @@ TEST_CASE("unknown names have their nearest", "[reharm]") {
     const auto none = choose(with_plan("  use tritone\n"), wish);
     CHECK_FALSE(none.value.has_value());
     CHECK(none.diagnostics.front().code == "unknown-plan");
-    CHECK(none.diagnostics.front().sentence == "The tune has no plan \"q\". Its plans are \"p\".");
+    CHECK(none.diagnostics.front().sentence == "The tune has no plan \"q\". Its only plan is \"p\".");
 }
 
 TEST_CASE("wishes that contradict each other, and plans that leave nothing to choose", "[reharm]") {
