@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::string_view solo = " (solo)";
 // Characters that stand left of a system without running off the page, the soloist's mark included.
-constexpr int longest_name = 18;
+constexpr int longest_name = 16;
 constexpr int longest_abbreviation = 8;
 constexpr int longest_solo_abbreviation = 14;
 

@@ -10,8 +10,8 @@
 namespace relead::arrange {
 
 struct RowLabel {
-    std::string name;          ///< before the first system: "over the rail", "high window (solo)"
-    std::string abbreviation;  ///< before the others: "over the", "high (solo)"
+    std::string name;          ///< before the first system: "over the rail", "over the (solo)"
+    std::string abbreviation;  ///< before the others: "over the", "over (solo)"
 };
 
 /// Labels of the rows of one sheet, in their order.

@@ -220,7 +220,7 @@ TEST_CASE("labels of rows: for whom, short enough for the margin, no two version
           std::vector<std::string>{"Written | Written", "mild 2 | mild 2"});
     CHECK(label({{"mud", true}}) == std::vector<std::string>{"mud (solo) | mud (solo)"});
     CHECK(label({{"over the rail", true}, {"over the rail 2", true}}) ==
-          std::vector<std::string>{"over the (solo) | over (solo)", "over the 2 (solo) | over 2 (solo)"});
+          std::vector<std::string>{"over the (solo) | over (solo)", "over 2 (solo) | over 2 (solo)"});
     // Longer than wished where they would be alike.
     CHECK(label({{"over the rail", false}, {"over the tide", false}}) ==
           std::vector<std::string>{"over the rail | over the rail", "over the tide | over the tide"});
