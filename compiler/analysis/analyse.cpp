@@ -111,7 +111,7 @@ private:
     std::vector<Duty> duties_;
 };
 
-/// A chord that no chorus plays, or a silent one: it leads to the written chord after it.
+/// A chord that no chorus plays (the last ending), or a silent one: it leads to the written chord after it.
 ChordFact silent(std::size_t index, const theory::Chord& chord, const Key& home) {
     ChordFact fact;
     if (!chord.is_none()) {
@@ -125,6 +125,28 @@ ChordFact silent(std::size_t index, const theory::Chord& chord, const Key& home)
     fact.target = static_cast<int>(index) + 1;
     fact.relation = Relation::prolongs;
     return fact;
+}
+
+/// What chords that no chorus plays do among each other: a tonic is taken up by the next tonic, any other
+/// chord prepares the chord after it. `unplayed[i]` says that chord i is one of them.
+void relate_unplayed(const tune::Tune& tune, const std::vector<bool>& unplayed,
+                     std::vector<ChordFact>& facts) {
+    const auto sounding = [&](std::size_t i) -> const theory::Chord& {
+        return tune::chord_at(tune, facts[i].ref).chord;
+    };
+    for (std::size_t i = 0; i < facts.size(); ++i) {
+        if (!unplayed[i] || sounding(i).is_none()) continue;
+        std::size_t next = i + 1;
+        const bool tonic = facts[i].function == Function::tonic;
+        while (next < facts.size() && unplayed[next] &&
+               (sounding(next).is_none() || (tonic && facts[next].function != Function::tonic)))
+            ++next;
+        if (next >= facts.size() || !unplayed[next]) continue;
+        facts[i].target = static_cast<int>(next);
+        const bool same_root =
+            theory::pitch_class(sounding(i).root) == theory::pitch_class(sounding(next).root);
+        if (!tonic && !same_root) facts[i].relation = Relation::prepares;
+    }
 }
 
 Key estimate(const Chorus& chorus, const Speller& speller) {
@@ -166,6 +188,9 @@ Analysis analyse(const tune::Tune& tune) {
                                       : silent(i, tune::chord_at(tune, refs[i]).chord, analysis.home));
         analysis.chords.back().ref = refs[i];
     }
+    std::vector<bool> unplayed;
+    for (const int playing : first) unplayed.push_back(playing < 0);
+    relate_unplayed(tune, unplayed, analysis.chords);
     for (int i = 0; i < reading.size(); ++i)
         analysis.chords[static_cast<std::size_t>(reading.at(i).written)].playings.push_back(i);
     return analysis;

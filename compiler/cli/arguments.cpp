@@ -273,13 +273,16 @@ std::string sentence_of(const CLI::ParseError& error) {
 std::string unexpected(const CLI::App& command, const std::vector<std::string>& words) {
     std::vector<std::string> known, unknown, meant;
     for (const auto* option : command.get_options()) {
-        for (const auto& name : option->get_lnames()) known.push_back("--" + name);
+        for (const auto& name : option->get_lnames()) known.push_back(name);
     }
     for (const auto& word : words) {
         if (word.size() < 2 || word[0] != '-') continue;
         unknown.push_back(word.substr(0, word.find('=')));
-        const auto nearest = tune::nearest_of(unknown.back(), known);
-        if (!nearest.empty()) meant.push_back(nearest);
+        // Without the dashes: they are alike in all and would make any two short words neighbours.
+        const auto bare = unknown.back().find_first_not_of('-');
+        const auto nearest =
+            bare == std::string::npos ? "" : tune::nearest_of(unknown.back().substr(bare), known);
+        if (!nearest.empty()) meant.push_back("--" + nearest);
     }
     if (!unknown.empty())
         return fmt::format("{} has no option{} {}.{}", command.get_name(), unknown.size() > 1 ? "s" : "",

@@ -107,6 +107,11 @@ void print(const pipeline::Compared& compared, const CompareOptions& options,
 }  // namespace
 
 ExitCode run(const CompareOptions& options, Streams& streams) {
+    const auto pipes = std::count(options.others.begin(), options.others.end(), "-") + (options.file == "-");
+    if (pipes > 1) {
+        streams.err << "relead: standard input (-) holds one tune only: name a file for the other.\n";
+        return ExitCode::usage;
+    }
     auto instruments = read_instruments(options.instruments, streams);
     const auto wishes = read_wishes(options, streams);
     if (!instruments || !wishes) return ExitCode::usage;

@@ -8,15 +8,29 @@
 
 namespace relead::cli {
 
+namespace {
+
+std::string all_instruments() {
+    std::string text;
+    const auto all = theory::instruments();
+    for (std::size_t i = 0; i < all.size(); ++i)
+        text += fmt::format("{}{}", i == 0 ? "" : i + 1 == all.size() ? " and " : ", ", all[i].id);
+    return text;
+}
+
+}  // namespace
+
 std::optional<std::vector<const theory::Instrument*>> read_instruments(const std::vector<std::string>& words,
                                                                        Streams& streams) {
     std::vector<const theory::Instrument*> instruments;
-    for (const auto& word : words) {
+    for (auto word : words) {
+        word.erase(0, word.find_first_not_of(' '));  // "alto, tenor" in quotes
         const auto* instrument = theory::find_instrument(word);
         if (instrument == nullptr) {
             const auto nearest = theory::nearest_instrument(word);
             streams.err << fmt::format("relead: no instrument is called {}.{}\n", word,
-                                       nearest.empty() ? "" : fmt::format(" Did you mean {}?", nearest));
+                                       nearest.empty() ? fmt::format(" There are {}.", all_instruments())
+                                                       : fmt::format(" Did you mean {}?", nearest));
             return std::nullopt;
         }
         // Two names of one instrument make one sheet.

@@ -29,6 +29,15 @@ std::string address_meant(const std::string& word) {
     return meant ? tune::to_string(*meant) : std::string();
 }
 
+/// "tritone, backdoor" in quotes leaves a space before the second.
+std::vector<std::string> trimmed(std::vector<std::string> words) {
+    for (auto& word : words) {
+        word.erase(0, word.find_first_not_of(' '));
+        while (!word.empty() && word.back() == ' ') word.pop_back();
+    }
+    return words;
+}
+
 }  // namespace
 
 LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams) {
@@ -52,8 +61,8 @@ std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& strea
     if (!options.plan.empty()) wish.plan = options.plan;
     wish.outside = options.outside;
     wish.around = options.around;
-    wish.use = options.use;
-    wish.avoid = options.avoid;
+    wish.use = trimmed(options.use);
+    wish.avoid = trimmed(options.avoid);
     wish.depth = options.depth;
     wish.by_cost = options.by_cost;
     for (const auto& word : options.hold) {

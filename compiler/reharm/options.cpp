@@ -73,6 +73,28 @@ void keep_the_nearest(const rules::Chart& chart, std::vector<Judged>& placements
     placements = std::move(kept);
 }
 
+/// The same chords may come about in several ways, one rule upon another: of those that may be played the
+/// cheapest is told. Precondition: the cheaper comes first.
+void keep_the_plainest(std::vector<Judged>& placements) {
+    const auto same = [](const Judged& a, const Judged& b) {
+        const auto& now = a.placement.chords;
+        const auto& then = b.placement.chords;
+        return a.placement.begin == b.placement.begin && a.placement.end == b.placement.end &&
+               std::equal(now.begin(), now.end(), then.begin(), then.end(), [](const auto& x, const auto& y) {
+                   return x.at == y.at && x.length == y.length && x.chord == y.chord;
+               });
+    };
+    std::vector<Judged> kept;
+    for (auto& judged : placements) {
+        const bool told =
+            judged.verdict.allowed() && std::any_of(kept.begin(), kept.end(), [&](const Judged& earlier) {
+                return earlier.verdict.allowed() && same(earlier, judged);
+            });
+        if (!told) kept.push_back(std::move(judged));
+    }
+    placements = std::move(kept);
+}
+
 Option describe_option(const Situation& situation, Judged judged) {
     const auto& placement = judged.placement;
     const auto& chart = situation.chart;
@@ -130,6 +152,7 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
                std::pair(b.verdict.refusals.size(), b.placement.begin);
     });
     keep_the_nearest(chart, pool.placements);
+    keep_the_plainest(pool.placements);
     std::vector<Option> all;
     for (auto& judged : pool.placements) {
         if (judged.placement.begin < last && judged.placement.end > first)

@@ -77,6 +77,7 @@ std::map<tune::ChordRef, std::vector<std::string>> follow_guide_tones(const tune
 Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) {
     Explanation explanation;
     if (analysis.given) explanation.given = theory::to_string(*analysis.given);
+    explanation.modal = analysis.given && theory::is_modal(*analysis.given);
     explanation.estimated = theory::to_string(plain_mode(analysis.estimated));
     explanation.blues = analysis.home.mode == theory::Mode::blues;
     explanation.exact = analysis.exact;

@@ -42,7 +42,8 @@ struct Recognised {
 struct Explanation {
     std::optional<std::string> given;  ///< the key that the header states
     std::string estimated;             ///< major or minor; never looks at the header
-    bool blues = false;                ///< the home key is a blues
+    bool modal = false;  ///< the header states a mode that the ear for major and minor cannot confirm
+    bool blues = false;  ///< the home key is a blues
     std::vector<ExplainedChord> chords;
     std::vector<Recognised> recognised;  ///< in reading order: by first chord, the longer first
     bool exact = true;

@@ -93,10 +93,11 @@ public:
 
 private:
     std::string heading() const {
-        std::string text = explanation_.given
-                               ? fmt::format("Key: {} (heard in the chords: {})\n", *explanation_.given,
-                                             explanation_.estimated)
-                               : fmt::format("Key, heard in the chords: {}\n", explanation_.estimated);
+        std::string text = fmt::format("Key, heard in the chords: {}\n", explanation_.estimated);
+        if (explanation_.given)
+            text = fmt::format("Key: {} (heard in the chords: {})\n", *explanation_.given,
+                               explanation_.estimated);
+        if (explanation_.modal) text = fmt::format("Key: {}\n", *explanation_.given);
         if (explanation_.blues) text += "A blues: I7 and IV7 are at rest.\n";
         return text +
                "An arrow leads from each chord to the one that it prepares; a double arrow says that it "

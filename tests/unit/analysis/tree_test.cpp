@@ -249,3 +249,21 @@ TEST_CASE("written chords that are played twice are told by their first playing"
         if (fact.target) CHECK(*fact.target <= 6);
     }
 }
+
+TEST_CASE("chords of the last ending, which no chorus plays, prepare and prolong each other") {
+    const auto analysis = analysis::analyse(testing::read_whole(
+        "tune \"Small\"\nkey C major\nmeter 4/4\nform A\nrunning Head | Solos open | Head last\n\nsection A\n"
+        "changes | C6 | A7 | [1 Dm7 | G7 ] [last C6 A7 | Dm7 G7 | C6 | N.C. C6/9 |\n"));
+    REQUIRE(analysis.chords.size() == 11);
+    CHECK(analysis.chords[4].playings.empty());
+    const auto told = [&](std::size_t i) {
+        const auto& fact = analysis.chords[i];
+        return std::to_string(fact.target.value_or(-1)) +
+               (fact.relation == analysis::Relation::prepares ? " prepares" : " prolongs");
+    };
+    CHECK(told(4) == "8 prolongs");  // C6: the next tonic takes it up
+    CHECK(told(5) == "6 prepares");  // A7 > Dm7
+    CHECK(told(6) == "7 prepares");
+    CHECK(told(7) == "8 prepares");
+    CHECK(told(8) == "10 prolongs");  // over the silence
+}

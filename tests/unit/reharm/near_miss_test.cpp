@@ -1,6 +1,7 @@
 // grammar/near-misses.txt, compiler/reharm/near_miss.cpp: which refusal of a rule is told.
 #include "reharm/near_miss.h"
 
+#include <map>
 #include <set>
 #include <string>
 
@@ -59,4 +60,27 @@ TEST_CASE("of degrees where a rule does not fit the one that tells most is told"
     // chord after it, which tells nobody anything.
     CHECK(refusals("Fmaj7 | G7 | Cmaj7 | G7 | Cmaj7 | Cmaj7", 3, "dominant-in-place") ==
           std::vector<std::string>{"Cmaj7 stands after G7 already."});
+}
+
+TEST_CASE("chords that come about in several ways are told once, by the cheapest", "[reharm]") {
+    const auto tune = testing::small_tune("C major", "Dm7 | G7 | Cmaj7 | C6");
+    const auto outcome = reharm::options(tune, testing::plain_reading(tune), rules::built_in_rules(),
+                                         *tune::parse_address("A:2"));
+    REQUIRE(outcome.clean());
+    std::map<std::string, int> told;
+    int least = 0;
+    for (const auto& option : *outcome.value) {
+        if (!option.verdict.allowed() || option.old_chords.size() != 1) continue;
+        std::string text;
+        for (std::size_t i = 0; i < option.new_chords.size(); ++i)
+            text += theory::to_string(option.new_chords[i]) + "*" + option.new_beats[i].to_string() + " ";
+        if (told.empty()) least = option.verdict.cost;
+        CHECK(option.verdict.cost >= least);
+        ++told[text];
+    }
+    CHECK(told.size() > 3);
+    for (const auto& [chords, count] : told) {
+        INFO(chords);
+        CHECK(count == 1);
+    }
 }
