@@ -253,7 +253,7 @@ TEST_CASE("written chords that are played twice are told by their first playing"
 TEST_CASE("chords of the last ending, which no chorus plays, prepare and prolong each other") {
     const auto analysis = analysis::analyse(testing::read_whole(
         "tune \"Small\"\nkey C major\nmeter 4/4\nform A\nrunning Head | Solos open | Head last\n\nsection A\n"
-        "changes | C6 | A7 | [1 Dm7 | G7 ] [last C6 A7 | Dm7 G7 | C6 | N.C. C6/9 |\n"));
+        "changes | C6 | A7 | [1 Dm7 | G7 ] [last C6 A7 | Dm7 G7 | C6 | N.C. C6/9 ] |\n"));
     REQUIRE(analysis.chords.size() == 11);
     CHECK(analysis.chords[4].playings.empty());
     const auto told = [&](std::size_t i) {
