@@ -160,7 +160,9 @@ TEST_CASE("a soloist's row is what the soloist plays, and is called so") {
     const auto all =
         compared(aaba + "\nplan \"over\" for soloist on solos\n  use tritone\n", {tritone("over")});
     const auto aligned = pipeline::align(all);
-    CHECK(aligned.rows[1].name == "over (solo)");
+    CHECK(aligned.rows[1].name == "over");
+    CHECK(aligned.rows[1].soloist);
+    CHECK_FALSE(aligned.rows[0].soloist);
     CHECK(row_text(aligned, 1).find("A | Gm7 | Gb7* (1) |") == 0);
     CHECK(row_text(aligned, 0).find("A | Gm7 | C7 |") == 0);
 }
