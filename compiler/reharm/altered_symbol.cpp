@@ -27,6 +27,15 @@ bool is_alt(const theory::Chord& chord) {
     return chord.quality == *theory::find_quality("7alt");
 }
 
+/// A colour beyond the flat ninth over another bass than the root: B7#11/D#.
+bool two_things_at_once(const theory::Chord& chord) {
+    if (!chord.bass || theory::chord_class(chord) != theory::ChordClass::dominant) return false;
+    const auto degrees = theory::degrees(chord);
+    return std::any_of(degrees.begin(), degrees.end(), [](theory::Degree degree) {
+        return degree.number >= 9 && degree.alteration != 0 && degree != theory::Degree{9, -1};
+    });
+}
+
 /// What a diminished seventh with the flat thirteenth is: a dominant with its flat ninth over its third.
 std::optional<theory::Chord> dominant_over_its_third(const theory::Chord& chord) {
     constexpr theory::Degree flat_thirteenth{13, -1};
@@ -72,6 +81,7 @@ std::optional<std::string> unreadable(const theory::Chord& chord, const theory::
                ((up + 12) % 12 == 2 ? " would rise a whole step to " : " would fall a half step to ") +
                theory::to_string(*following) + "; an altered dominant falls a fifth.";
     }
+    if (two_things_at_once(chord)) return symbol + " is much to read at sight: a colour and another bass.";
     const auto kind = theory::chord_class(chord);
     const bool has_symbols_of_its_own = kind == theory::ChordClass::dominant ||
                                         kind == theory::ChordClass::suspended ||

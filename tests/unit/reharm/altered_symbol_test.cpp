@@ -68,6 +68,11 @@ TEST_CASE("what nobody reads at sight is refused in a musician's words", "[rehar
     CHECK(refused("D7sus4b9").empty());
     CHECK(refused("Db7b9#9(#11)") ==
           theory::to_string(chord("Db7b9#9(#11)")) + " is no symbol that anybody reads at sight.");
+    CHECK(refused("B7#11/D#") == "B7#11/D# is much to read at sight: a colour and another bass.");
+    CHECK(refused("F7#9/E") == "F7#9/E is much to read at sight: a colour and another bass.");
+    CHECK(refused("A7b9/C#").empty());
+    CHECK(refused("C13/G").empty());
+    CHECK(refused("Dm7/G").empty());
     CHECK(refused("Bm7b5(b13)").empty());
     CHECK(refused("C6(#11)").empty());
 }
