@@ -34,6 +34,10 @@ std::string renamed(const std::string& sentence, theory::NoteName from, theory::
     return text;
 }
 
+bool is_diminished(const theory::Chord& chord) {
+    return theory::chord_class(chord) == theory::ChordClass::diminished;
+}
+
 class Speller {
 public:
     Speller(const Situation& situation, std::vector<Judged>& version)
@@ -72,7 +76,10 @@ private:
         const auto& spot = made_.chart.at(i);
         if (spot.next.size() != 1 || spot.chord.is_none()) return std::nullopt;
         const int next = spot.next.front();
-        if (made_.chart.at(next).chord.is_none()) return std::nullopt;
+        // A diminished chord is named after what it rises to.
+        if (made_.chart.at(next).chord.is_none() || is_diminished(spot.chord) ||
+            is_diminished(made_.chart.at(next).chord))
+            return std::nullopt;
         constexpr int fifth = 7, octave = 12;
         const int falls = (theory::pitch_class(name(i)) - theory::pitch_class(name(next)) + octave) % octave;
         return falls == fifth ? std::optional(next) : std::nullopt;

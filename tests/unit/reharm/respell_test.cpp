@@ -81,3 +81,7 @@ TEST_CASE("what is well spelled stays: names that agree, written chords, a chord
     CHECK(spelled("F# major", "C#7 | F#6 | F#6 | F#6", "Db7 - - -").chords == "C#7");
     CHECK(spelled("Ab minor", "Cbmaj7 | Cbmaj7 | Em7 | A7", "- Cb6 Em7 A7").chords == "Cb6 Em7 A7");
 }
+
+TEST_CASE("a diminished chord is named after what it rises to, not after a fall", "[reharm]") {
+    CHECK(spelled("Eb major", "Abmaj7 | Abmaj7 | Dm7b5 | G7", "- C#dim7 D7 -").chords == "C#dim7 D7");
+}
