@@ -74,6 +74,12 @@ int ChoiceEffects::touched(const GraphPath& path) const {
     return sum;
 }
 
+int ChoiceEffects::lost(const GraphPath& path) const {
+    int sum = 0;
+    for (const auto label : changes_of(path)) sum += effects_[label].lost;
+    return sum;
+}
+
 std::vector<int> ChoiceEffects::uses_of(const GraphPath& path) const {
     std::vector<int> uses(rules_, 0);
     for (const auto label : changes_of(path)) {

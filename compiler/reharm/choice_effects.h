@@ -38,6 +38,8 @@ public:
     [[nodiscard]] int changed(const GraphPath& path) const;
     /// Written chords that a path does not leave wholly as written, each once.
     [[nodiscard]] int touched(const GraphPath& path) const;
+    /// Kept places that get another function, each once.
+    [[nodiscard]] int lost(const GraphPath& path) const;
     /// What sounds in every half beat.
     [[nodiscard]] std::vector<int> sound_of(const GraphPath& path) const;
     /// Half beats that sound different, over all playings.

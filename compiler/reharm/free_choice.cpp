@@ -1,6 +1,7 @@
 #include "reharm/free_choice.h"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 
 #include "reharm/aims.h"
@@ -54,10 +55,24 @@ int FreeChoice::usual_count() const {
     return cheapest ? effects_.touched(*cheapest) : 0;
 }
 
+/// How many kept places no version can keep, since the plan takes what stands there. Above level 3 all may
+/// go.
+int FreeChoice::fewest_lost() const {
+    constexpr int inside = 3;
+    if (situation_.plan.ceiling > inside) return std::numeric_limits<int>::max();
+    constexpr std::int64_t above_all_costs = 1'000'000'000;
+    Surcharge places;
+    for (const auto& effect : effects_.effects()) places.push_back(above_all_costs * effect.lost);
+    const auto path = best_path(graph_.graph, places);
+    return path ? effects_.lost(*path) : 0;
+}
+
 std::optional<GraphPath> FreeChoice::next() {
     auto found = candidates();
+    // Rather one version less than one that is heard as another tune.
+    const int most_lost = fewest_lost();
     const auto fresh = std::find_if(found.begin(), found.end(), [&](const Candidate& candidate) {
-        return !misfit_.heard_before(candidate.path);
+        return effects_.lost(candidate.path) <= most_lost && !misfit_.heard_before(candidate.path);
     });
     if (fresh == found.end()) return std::nullopt;
     auto& best = *fresh;

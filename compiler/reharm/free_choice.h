@@ -44,6 +44,7 @@ private:
         std::int64_t cost = 0;
     };
     [[nodiscard]] int usual_count() const;
+    [[nodiscard]] int fewest_lost() const;
     [[nodiscard]] std::vector<Candidate> candidates() const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
     void try_weights(Weights& weights, std::size_t idea, std::optional<Candidate>& best) const;

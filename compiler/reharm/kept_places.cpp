@@ -52,6 +52,28 @@ bool loses(const rules::Chart& chart, const rules::Placement& placement, int spo
     return now != nullptr && !stands_for(chart.at(spot).chord, *now, chart.home);
 }
 
+/// How the spots `order` end, one after the other.
+LastCadence cadence_of(const rules::Chart& chart, const std::vector<int>& order) {
+    const Fraction most = 4;
+    Fraction bars = 0;
+    LastCadence cadence;
+    auto& homes = cadence.homes;
+    for (auto i = order.size(); i-- > 0;) {
+        const auto& spot = chart.at(order[i]);
+        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
+        const bool here = at_home(spot, chart.home);
+        if (!homes.empty() && !here) {
+            cadence.leading = {order[i]};
+            return cadence;
+        }
+        if (bars > most) break;
+        if (here) homes.push_back(order[i]);
+    }
+    // Home for longer: nothing arrives, the last one is kept.
+    if (!homes.empty()) homes.erase(homes.begin() + 1, homes.end());
+    return cadence;
+}
+
 }  // namespace
 
 bool stands_for(const theory::Chord& old, const theory::Chord& now, const theory::Key& key) {
@@ -87,24 +109,14 @@ bool arrives_in_new_key(const rules::Chart& chart, int spot) {
 }
 
 LastCadence last_cadence(const rules::Chart& chart) {
-    const Fraction most = 4;
-    Fraction bars = 0;
-    LastCadence cadence;
-    auto& homes = cadence.homes;
-    for (auto i = chart.chorus.size(); i-- > 0;) {
-        const int index = chart.chorus[i];
-        const auto& spot = chart.at(index);
-        bars += spot.beats() / Fraction(std::max(1, spot.beats_in_bar));
-        const bool here = at_home(spot, chart.home);
-        if (!homes.empty() && !here) {
-            cadence.leading = index;
-            return cadence;
-        }
-        if (bars > most) break;
-        if (here) homes.push_back(index);
+    auto cadence = cadence_of(chart, chart.chorus);
+    const auto last = cadence_of(chart, chart.last_chorus);
+    cadence.homes.insert(cadence.homes.end(), last.homes.begin(), last.homes.end());
+    cadence.leading.insert(cadence.leading.end(), last.leading.begin(), last.leading.end());
+    for (auto* spots : {&cadence.homes, &cadence.leading}) {
+        std::sort(spots->begin(), spots->end());
+        spots->erase(std::unique(spots->begin(), spots->end()), spots->end());
     }
-    // Home for longer: nothing arrives, the last one is kept.
-    if (!homes.empty()) homes.erase(homes.begin() + 1, homes.end());
     return cadence;
 }
 
@@ -121,8 +133,9 @@ int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
     const auto cadence = last_cadence(chart);
     for (const int home : cadence.homes)
         lost += loses(chart, placement, home, chart.at(home).start, false) ? 1 : 0;
-    if (!cadence.leading) return lost;
-    return lost + (loses(chart, placement, *cadence.leading, chart.at(*cadence.leading).end(), true) ? 1 : 0);
+    for (const int leading : cadence.leading)
+        lost += loses(chart, placement, leading, chart.at(leading).end(), true) ? 1 : 0;
+    return lost;
 }
 
 }  // namespace relead::reharm

@@ -129,7 +129,9 @@ private:
         for (const int i : order) ++chart_.spots[static_cast<std::size_t>(i)].playings;
         for (auto& spot : chart_.spots) spot.playings = std::max(1, spot.playings);
         place_in_form(chorus);
-        place_in_form(tune::play_chorus(tune_, {true, false}).bars);
+        const auto last_chorus = tune::play_chorus(tune_, {true, false}).bars;
+        place_in_form(last_chorus);
+        chart_.last_chorus = spots_of(last_chorus);
     }
     void place_in_form(const std::vector<tune::PlayedBar>& bars) {
         for (std::size_t i = 0; i < bars.size();) {

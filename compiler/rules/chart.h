@@ -71,6 +71,7 @@ struct Chart {
     const Chart* written = nullptr;            ///< the chart before any rule; null = this one
     std::vector<Spot> spots;                   ///< in the order of the text
     std::vector<int> chorus;                   ///< spots in the order in which one chorus plays them
+    std::vector<int> last_chorus;              ///< and in which the last one does, with its own ending
     /// True when spots i and i+1 always follow each other: a match may span both.
     [[nodiscard]] bool joined(int i) const;
     [[nodiscard]] const Spot& at(int i) const { return spots[static_cast<std::size_t>(i)]; }

@@ -88,15 +88,17 @@ void measure_starts(const Chorus& before, const Chorus& after, const Keys& keys,
     }
 }
 
-/// The last home chord in the last four bars of the last chorus, and the chord before it.
+/// The last home chord in the last four bars of the last chorus, the chord before it, and with what it ends.
 void measure_cadence(const Chorus& before, const Chorus& after, const theory::Key& home, Measures& measures) {
+    const auto at_home = [&](const theory::Chord& chord) {
+        const auto kind = theory::chord_class(chord);
+        return !chord.is_none() && above(chord.root, home.tonic) == 0 && kind != ChordClass::suspended &&
+               kind != ChordClass::diminished;
+    };
     const auto first = after.bars.size() > 4 ? after.bars[after.bars.size() - 4].bar.start : Time(0);
     for (auto moment = before.chords.rbegin(); moment != before.chords.rend(); ++moment) {
         if (moment->start < first) return;
-        const auto kind = theory::chord_class(moment->chord);
-        const bool at_home = above(moment->chord.root, home.tonic) == 0 && kind != ChordClass::suspended &&
-                             kind != ChordClass::diminished && !moment->chord.is_none();
-        if (!at_home) continue;
+        if (!at_home(moment->chord)) continue;
         const int old = before.index_at(moment->start);
         const int now = after.index_at(moment->start);
         if (now < 1 || old < 1) return;
@@ -106,6 +108,8 @@ void measure_cadence(const Chorus& before, const Chorus& after, const theory::Ke
         const bool on_time = after.chords[n].start == moment->start;
         const auto& leading = after.chords[on_time ? n - 1 : n].chord;
         measures.cadence.count(keeps_function(before.chords[o - 1].chord, leading, home));
+        const auto& end = before.chords.back().chord;
+        if (at_home(end)) measures.cadence.count(keeps_function(end, after.chords.back().chord, home));
         return;
     }
 }

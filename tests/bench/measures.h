@@ -23,7 +23,7 @@ struct Share {
 struct Measures {
     double dose = 0;           ///< share of the time that sounds otherwise than written
     Share starts;              ///< first chords of sections whose function is kept
-    Share cadence;             ///< last home chord of the last chorus and the chord before it
+    Share cadence;             ///< last home chord of the last chorus, the chord before it, its end
     Share guides;              ///< guide tones that hold or step where new meets unchanged
     Share outer;               ///< moves between strong beats where melody and bass do not go the same way
     Share outer_written;       ///< the same in the written tune

@@ -78,3 +78,17 @@ TEST_CASE("the arrival in a key that a section states keeps its tonic", "[reharm
     CHECK(lost_in("key E major\n", "three-for-one", 6) == 0);
     CHECK(lost_in("", "three-for-one", 3) == 0);
 }
+
+TEST_CASE("the last chorus comes home in its own ending and stays there", "[reharm]") {
+    const auto tune = testing::read_whole(
+        "tune \"Last\"\nkey Bb major\nmeter 4/4\ntempo 120\nform A\n\nsection A\n"
+        "changes | Bb6 | G7 | Cm7 | F7 | [1 Bb6 | Cm7 F7 ] [last Bb6 | Bb6 ] |\n");
+    const auto reading = testing::plain_reading(tune);
+    const auto chart = rules::make_chart(tune, reading);
+    const auto cadence = reharm::last_cadence(chart);
+    std::string homes, leading;
+    for (const int spot : cadence.homes) homes += rules::place_name(chart, spot) + " ";
+    for (const int spot : cadence.leading) leading += rules::place_name(chart, spot) + " ";
+    CHECK(homes == "A:5 A:7 A:8 ");
+    CHECK(leading == "A:4 ");
+}
