@@ -18,8 +18,9 @@ namespace relead::reharm {
 /// that not even its relative can stand for it.
 [[nodiscard]] bool arrives_in_new_key(const rules::Chart& chart, int spot);
 
-/// How the chorus ends, the last one too where it has an ending of its own. Counted in playing order, so that a section which is played again at the end ends the
-/// tune too; only the last four bars count, and there may be no home chord in them.
+/// How the chorus ends, the last one too where it has an ending of its own. Counted in playing order, so that
+/// a section which is played again at the end ends the tune too; only the last four bars count, and there may
+/// be no home chord in them.
 struct LastCadence {
     /// The last home chord, and those before it that say it already: two bars of it are one arrival. Where it
     /// has been home for longer only the last one. Chords on the home tonic count, I7 and bare triads too;

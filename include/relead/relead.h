@@ -68,8 +68,9 @@ struct ChordReading {
     std::string key;      ///< the local key that it is heard in
     std::string numeral;  ///< against that key's major scale
     std::string function;
-    std::optional<int> target;  ///< index of the chord that it depends on; the count = next chorus; none = final tonic
-    bool prepares = true;       ///< else it prolongs its target
+    std::optional<int>
+        target;  ///< index of the chord that it depends on; the count = next chorus; none = final tonic
+    bool prepares = true;  ///< else it prolongs its target
 };
 struct Analysis {
     std::optional<std::string> given_key;
@@ -95,8 +96,8 @@ Outcome<Rules> read_rules(const Text& text, const Rules& base, const Limits& lim
 
 /// What is asked of a reharmonisation. What is left open is taken from the plan.
 struct Wish {
-    std::string plan;               ///< a plan of the tune; empty = its first, if any
-    std::vector<std::string> use;   ///< only these rules or families
+    std::string plan;              ///< a plan of the tune; empty = its first, if any
+    std::vector<std::string> use;  ///< only these rules or families
     std::vector<std::string> avoid;
     std::vector<std::string> hold;  ///< addresses such as A:1-4
     std::optional<int> outside;     ///< ceiling, 1..5
