@@ -182,6 +182,8 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                     return name + " is heard as " + function_words(spot->fact) + " here.";
                 case ConditionKind::melody_holds:
                 case ConditionKind::melody_touches: {
+                    // Where no note is held, or the chord asked about is not there, no note can be named.
+                    if (condition.negated || !stretch_of(condition, found)) break;
                     SoundingNote note;
                     (void)melody_holds(condition, found, &note);
                     if (condition.degrees_of_new) {
