@@ -48,6 +48,7 @@ std::string function_words(const std::string& function) {
     return function == "blues tonic" ? "a tonic of the blues" : "a " + function;
 }
 
+/// Of the tune's key, or of the one in which the chords are heard.
 std::optional<std::string> key_words(const Condition& condition) {
     std::vector<std::string> keys;
     for (const auto& word : condition.words)
@@ -55,7 +56,9 @@ std::optional<std::string> key_words(const Condition& condition) {
                        : word == "major" || word == "minor" ? "in " + word
                                                             : word);
     if (keys.empty()) return std::nullopt;
-    return std::string("the tune is ") + (condition.negated ? "not " : "") + tune::listed(keys, "or");
+    const bool of_tune = condition.kind == ConditionKind::home_key;
+    return std::string(of_tune ? "the tune is " : "the key is ") + (condition.negated ? "not " : "") +
+           tune::listed(keys, "or");
 }
 
 std::optional<std::string> words_of(const Condition& condition, const ChordNames& names) {
@@ -81,6 +84,7 @@ std::optional<std::string> words_of(const Condition& condition, const ChordNames
         case ConditionKind::in_blues:
             return std::string("the tune is ") + not_word() + "a blues";
         case ConditionKind::home_key:
+        case ConditionKind::local_key:
             return key_words(condition);
         case ConditionKind::tonic_is_home:
             return std::string("its tonic is ") + not_word() + "the tune's own";

@@ -57,7 +57,7 @@ std::vector<theory::Mode> modes_to_try(const Rule& rule) {
             first(word == "minor"   ? Mode::minor
                   : word == "blues" ? Mode::blues
                   : word == "modal" ? Mode::dorian
-                                    : Mode::major);
+                                    : theory::parse_mode(word).value_or(Mode::major));
         }
     }
     return modes;

@@ -174,6 +174,7 @@ bool Examiner::analysis_holds(const Condition& condition, const Found& found) co
         if (word == "blues") return key.mode == theory::Mode::blues;
         if (word == "modal") return theory::is_modal(key);
         if (word == "minor") return theory::is_minor_like(key);
+        if (word != "major") return key.mode == theory::parse_mode(word);
         return !theory::is_minor_like(key) && key.mode != theory::Mode::blues;
     });
 }

@@ -141,7 +141,10 @@ bool read_slot(std::string_view slot, RuleCursor& cursor, RuleCondition& conditi
     if (slot == "{degrees}") return read_degrees(cursor, condition);
     if (slot == "{metric}") return read_metric(cursor, condition.metric);
     if (slot == "{function}") return read_function(cursor, condition);
-    if (slot == "{mode}") return read_words(cursor, condition, {"major", "minor", "blues", "modal"});
+    if (slot == "{mode}")
+        return read_words(cursor, condition,
+                          {"major", "minor", "blues", "modal", "ionian", "dorian", "phrygian", "lydian",
+                           "mixolydian", "aeolian", "locrian"});
     return read_words(cursor, condition, {"bass", "hits", "pedal"});
 }
 
