@@ -207,6 +207,7 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                            symbol(chart_.at(next.front()).chord) + ".";
                 }
                 case ConditionKind::home_key:
+                    if (all.size() > 1) break;  // the tune's key alone is not what speaks against it
                     return "The tune is in " + theory::to_string(chart_.home) + "; the rule is not for it.";
                 default:
                     break;
