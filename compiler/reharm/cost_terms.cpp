@@ -21,8 +21,12 @@ std::vector<CostTermInfo> cost_terms() {
 }
 
 int other_function(int ceiling) {
+    return weight("other-function") / (keeps_places(ceiling) ? 1 : 4);
+}
+
+bool keeps_places(int ceiling) {
     constexpr int inside = 3;
-    return weight("other-function") / (ceiling > inside ? 4 : 1);
+    return ceiling <= inside;
 }
 
 void charge(Verdict& verdict, std::string_view term, int times) {

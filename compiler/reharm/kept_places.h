@@ -1,6 +1,6 @@
 // Places where listeners find their way, and the one definition of them: the first chord of a section, bar 5
 // of a blues, the arrival in a key that the section states, the home chord with which the chorus ends and
-// what leads to it. Costs, choices and measures ask here.
+// what leads to it. Costs and choices ask here; the bench has a definition of its own, to measure them by.
 #pragma once
 
 #include <vector>
