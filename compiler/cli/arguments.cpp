@@ -232,8 +232,8 @@ void take_one_value_each(CLI::App& command) {
         const auto name = option->get_name();
         const bool required = option->get_required();
         option->check([name, required](const std::string& value) {
-            if (value.empty())
-                return fmt::format("\"\" is no value; give one{}",
+            if (value.find_first_not_of(' ') == std::string::npos)
+                return fmt::format("\"{}\" is no value; give one{}", value,
                                    required ? "" : fmt::format(" or leave {} out", name));
             const bool is_option = value.size() > 1 && value[0] == '-' && (value[1] < '0' || value[1] > '9');
             return is_option ? fmt::format("a value is missing before {}", value) : std::string();

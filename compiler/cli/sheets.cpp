@@ -5,6 +5,7 @@
 #include <ostream>
 
 #include "base/fmt.h"
+#include "cli/wish.h"
 
 namespace relead::cli {
 
@@ -23,8 +24,7 @@ std::string all_instruments() {
 std::optional<std::vector<const theory::Instrument*>> read_instruments(const std::vector<std::string>& words,
                                                                        Streams& streams) {
     std::vector<const theory::Instrument*> instruments;
-    for (auto word : words) {
-        word.erase(0, word.find_first_not_of(' '));  // "alto, tenor" in quotes
+    for (const auto& word : trimmed(words)) {
         const auto* instrument = theory::find_instrument(word);
         if (instrument == nullptr) {
             const auto nearest = theory::nearest_instrument(word);

@@ -29,7 +29,8 @@ std::string address_meant(const std::string& word) {
     return meant ? tune::to_string(*meant) : std::string();
 }
 
-/// "tritone, backdoor" in quotes leaves a space before the second.
+}  // namespace
+
 std::vector<std::string> trimmed(std::vector<std::string> words) {
     for (auto& word : words) {
         word.erase(0, word.find_first_not_of(' '));
@@ -37,8 +38,6 @@ std::vector<std::string> trimmed(std::vector<std::string> words) {
     }
     return words;
 }
-
-}  // namespace
 
 LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams) {
     LoadedRules loaded{rules::built_in_rules(), ExitCode::clean, {}};

@@ -24,6 +24,10 @@ struct LoadedRules {
 };
 [[nodiscard]] LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams);
 
+/// The words of a list without blanks around them: "tritone, backdoor" in quotes leaves one before the
+/// second.
+[[nodiscard]] std::vector<std::string> trimmed(std::vector<std::string> words);
+
 /// Nothing (and a usage message printed) when an address cannot be read.
 [[nodiscard]] std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& streams);
 

@@ -299,6 +299,7 @@ TEST_CASE("another tune with other bar lines is cut at the written ones") {
     REQUIRE(comparison.notes.size() == 3);
     CHECK(comparison.notes[0].find("another length from A:1 on") != std::string::npos);
     CHECK(comparison.notes[1].find("shorter: the last 1 bar ") != std::string::npos);
+    CHECK(comparison.notes.back().find(": each is played as it is marked.") != std::string::npos);
 }
 
 TEST_CASE("another tune that ends within the last bar: said so, and no bar stands alone") {
@@ -310,6 +311,7 @@ TEST_CASE("another tune that ends within the last bar: said so, and no bar stand
     REQUIRE(comparison.notes.size() == 4);
     CHECK(comparison.notes[1].find("sections of Other hold other numbers of bars") != std::string::npos);
     CHECK(comparison.notes[2] == "Other is shorter: it ends within the last bar of this tune.");
+    CHECK(comparison.notes.back().find(": each is played as it is marked.") != std::string::npos);
 }
 
 TEST_CASE("another tune that is longer, in another form and key: said so") {
@@ -322,6 +324,7 @@ TEST_CASE("another tune that is longer, in another form and key: said so") {
     CHECK(comparison.notes[0].find("is in G major, this tune in C major") != std::string::npos);
     CHECK(comparison.notes[1].find("The form of Other is A B, of this tune A") != std::string::npos);
     CHECK(comparison.notes[2].find("goes on for 1 bar more") != std::string::npos);
+    CHECK(comparison.notes.back().find(": each is played as it is marked.") != std::string::npos);
 }
 
 TEST_CASE("pickups: first full bars stand under each other") {
