@@ -21,10 +21,10 @@ std::vector<CostTermInfo> cost_terms() {
 }
 
 int other_function(int ceiling) {
-    return weight("other-function") / (keeps_places(ceiling) ? 1 : 4);
+    return weight("other-function") / (stays_inside(ceiling) ? 1 : 4);
 }
 
-bool keeps_places(int ceiling) {
+bool stays_inside(int ceiling) {
     constexpr int inside = 3;
     return ceiling <= inside;
 }

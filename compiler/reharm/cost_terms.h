@@ -22,8 +22,9 @@ struct CostTermInfo {
 /// What one place costs that gets another function (kept_places) in a version: the whole weight up to level
 /// 3, above it a quarter. Far outside it is an exception, not a sin.
 [[nodiscard]] int other_function(int ceiling);
-/// Up to level 3 these places are kept; further outside one may go.
-[[nodiscard]] bool keeps_places(int ceiling);
+/// Up to level 3 a version stays inside: these places are kept and no dominant that slides carries a held
+/// flat ninth. Further outside either may be.
+[[nodiscard]] bool stays_inside(int ceiling);
 
 /// Adds `times` of a term to a verdict; nothing is noted for 0 times.
 void charge(Verdict& verdict, std::string_view term, int times = 1);

@@ -58,7 +58,7 @@ int FreeChoice::usual_count() const {
 /// How many kept places no version can keep, since the plan takes what stands there. Above level 3 all may
 /// go.
 int FreeChoice::fewest_lost() const {
-    if (!keeps_places(situation_.plan.ceiling)) return std::numeric_limits<int>::max();
+    if (!stays_inside(situation_.plan.ceiling)) return std::numeric_limits<int>::max();
     constexpr std::int64_t above_all_costs = 1'000'000'000;
     Surcharge places;
     for (const auto& effect : effects_.effects()) places.push_back(above_all_costs * effect.lost);

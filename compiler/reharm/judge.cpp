@@ -333,6 +333,24 @@ private:
         if (!coloured_.empty() && !verdict_.melody.has_new_clash()) verdict_.melody.sentence = coloured_;
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
+        if (melody_is_played()) refuse_flat_ninth();
+    }
+    /// Over a dominant that does not fall a fifth a held flat ninth is no colour of the key: it rubs against
+    /// the root, and players hear a wrong note. Far outside it may.
+    void refuse_flat_ninth() {
+        if (!stays_inside(situation_.plan.ceiling)) return;
+        for (const auto& note : verdict_.melody.notes) {
+            const auto index = static_cast<std::size_t>(note.chord);
+            const auto& chord = placement_.chords[index];
+            const bool dark = note.held && note.degree == theory::Degree{9, -1};
+            const auto next = dark && !chord.kept_from ? following(index) : std::nullopt;
+            if (!next || !slides(chord.chord, *next)) continue;
+            refuse(Refusal::Kind::melody,
+                   theory::to_string(theory::name_of(note.pitch)) + " is the b9 of " +
+                       theory::to_string(chord.chord) +
+                       ", which does not fall a fifth: " + "it rubs against the root.");
+            return;
+        }
     }
     void add_costs() {
         const auto& plan = situation_.plan;

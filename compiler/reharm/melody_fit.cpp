@@ -46,6 +46,12 @@ private:
     const tune::Bar& bar_of(const SoundingNote& note) const {
         return tune_.sections[static_cast<std::size_t>(section_)].bars[static_cast<std::size_t>(note.bar)];
     }
+    /// A half step over the root, the other third, or the other seventh: it names another chord.
+    static bool rubs(const SoundingNote& note, const theory::Chord& chord) {
+        const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
+        const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
+        return above == 1 || above == 3 || above == 4 || above == 10 || above == 11;
+    }
     bool held(const SoundingNote& note, const TimedChord& chord) const {
         return note.within(chord.start, chord.start + chord.length) >= bar_of(note).meter.beat_length();
     }
@@ -66,12 +72,14 @@ private:
     static bool step_between(const SoundingNote& a, const SoundingNote& b) {
         return std::abs(theory::midi_number(a.pitch) - theory::midi_number(b.pitch)) <= 2;
     }
-    /// A short note that leaves or is reached by step, or stands on a weak place, goes by.
+    /// A short note that goes by: it is left by step, or reached by step on a weak place. A note that rubs
+    /// needs a step on both sides and a weak place.
     bool passes(Notes notes, std::size_t index, const TimedChord& chord) const {
         if (held(notes[index], chord)) return false;
         const bool left_by_step = index + 1 < notes.size() && step_between(notes[index], notes[index + 1]);
         const bool reached_by_step = index > 0 && step_between(notes[index - 1], notes[index]);
-        return left_by_step || reached_by_step || weak(notes[index]);
+        if (rubs(notes[index], chord.chord)) return left_by_step && reached_by_step && weak(notes[index]);
+        return left_by_step || (reached_by_step && weak(notes[index]));
     }
     NoteFit fit(Notes notes, std::size_t index, const TimedChord& chord) const {
         const int pitch_class = theory::pitch_class(theory::name_of(notes[index].pitch));
@@ -97,11 +105,12 @@ bool stands_as_written(const TimedChord& chord, const std::vector<TimedChord>& b
     });
 }
 
-/// The worst that there is to say: a new clash, one that the written chord had too, a held colour.
+/// The worst that there is to say: a new clash, one that the written chord had too, a held colour, what goes
+/// by over a new chord.
 std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
                          const std::vector<TimedChord>& now) {
     if (!verdict.known) return "Melody unknown: not checked.";
-    std::string clash, old_clash, colour;
+    std::string clash, old_clash, colour, passing;
     for (const auto& note : verdict.notes) {
         const auto& chord = now[static_cast<std::size_t>(note.chord)];
         const auto fact = [&] {
@@ -115,12 +124,15 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
                 old_clash = fact() + ": it clashes, as with the written chord.";
         } else if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0) {
             if (colour.empty()) colour = fact() + ".";
+        } else if (note.fit == NoteFit::passing && passing.empty() && !stands_as_written(chord, before)) {
+            passing = " " + theory::to_string(theory::name_of(note.pitch)) + " goes by over " +
+                      theory::to_string(chord.chord) + ".";
         }
     }
     if (!clash.empty()) return clash;
     const std::string rest = verdict.partly ? " Part of the melody is unknown." : "";
     if (!old_clash.empty()) return old_clash + rest;
-    return (colour.empty() ? "The melody fits." : colour) + rest;
+    return (colour.empty() ? "The melody fits." + passing : colour) + rest;
 }
 
 }  // namespace

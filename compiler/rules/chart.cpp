@@ -55,19 +55,24 @@ private:
         spot.key = tune::key_at(tune_.sections[static_cast<std::size_t>(ref.section)], ref.bar);
         spot.locked = event.locked;
         spot.bass_written = bar.bass.has_value();
-        spot.hits_written = hits_sound(bar, event);
+        spot.tutti = tutti_at(bar, event);
         const auto index = chart_.spots.size();
         if (index < analysis_.chords.size() && analysis_.chords[index].ref == ref)
             spot.fact = analysis_.chords[index];
         spot.written_first = spot.written_last = static_cast<int>(index);
         chart_.spots.push_back(std::move(spot));
     }
-    static bool hits_sound(const tune::Bar& bar, const tune::ChordEvent& event) {
-        if (!bar.hits) return false;
-        return std::any_of(bar.hits->begin(), bar.hits->end(), [&](const tune::HitEvent& hit) {
-            return hit.kind != tune::HitEvent::Kind::rest && hit.at < event.at + event.length &&
-                   hit.at + hit.length > event.at;
-        });
+    /// Written hits and breaks hold for their whole bar: what is silent between them is written too. A
+    /// fermata holds the last chord of its bar.
+    static Tutti tutti_at(const tune::Bar& bar, const tune::ChordEvent& event) {
+        const auto marked = [&](tune::Mark::Kind kind) {
+            return std::any_of(bar.marks.begin(), bar.marks.end(),
+                               [&](const tune::Mark& mark) { return mark.kind == kind; });
+        };
+        if (marked(tune::Mark::Kind::stop_time_break)) return Tutti::stop;
+        if (bar.hits) return Tutti::hits;
+        const bool last = event.at + event.length >= bar.length;
+        return last && marked(tune::Mark::Kind::fermata) ? Tutti::fermata : Tutti::none;
     }
     void resolve_targets() {
         if (chart_.spots.empty()) return;

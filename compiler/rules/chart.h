@@ -24,6 +24,10 @@ struct FormPosition {
     int from_end = -1;
 };
 
+/// What the whole band does together at a chord, so that none may be changed under its hands: written hits, a
+/// break, a fermata.
+enum class Tutti { none, hits, stop, fermata };
+
 /// One chord of the chart.
 struct Spot {
     tune::ChordRef ref;  ///< the written chord where it starts
@@ -43,8 +47,8 @@ struct Spot {
     std::optional<theory::Chord> leads_to;
     bool locked = false;  ///< `!`
     bool bass_written = false;
-    bool hits_written = false;  ///< somebody hits while it sounds
-    int playings = 1;           ///< how often it sounds in one chorus
+    Tutti tutti = Tutti::none;
+    int playings = 1;  ///< how often it sounds in one chorus
     FormPosition in_section;
     FormPosition in_chorus;
     std::vector<int> next;  ///< spots that follow it in some playing, the next chorus included; sorted

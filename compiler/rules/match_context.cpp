@@ -195,9 +195,11 @@ bool Examiner::chord_holds(const Condition& condition, const Found& found) const
     }
     if (condition.kind == ConditionKind::is_inverted)
         return spot->chord.bass && spot->heard.root == spot->chord.root;
+    const bool ninth_counts = condition.kind == ConditionKind::is_altered;
     const auto degrees = theory::degrees(spot->chord);
-    return std::any_of(degrees.begin(), degrees.end(), [](theory::Degree degree) {
-        return (degree.number == 5 || degree.number == 9 || degree.number == 13) && degree.alteration != 0;
+    return std::any_of(degrees.begin(), degrees.end(), [&](theory::Degree degree) {
+        const bool counts = degree.number == 5 || degree.number == 13 || (ninth_counts && degree.number == 9);
+        return counts && degree.alteration != 0;
     });
 }
 
@@ -254,7 +256,7 @@ bool Examiner::written_holds(const Condition& condition, const Found& found) con
     for (int i = found.begin; i < found.end; ++i) {
         const auto& spot = chart_.at(i);
         for (const auto& word : condition.words) {
-            if ((word == "bass" && spot.bass_written) || (word == "hits" && spot.hits_written) ||
+            if ((word == "bass" && spot.bass_written) || (word == "hits" && spot.tutti != Tutti::none) ||
                 (word == "pedal" && spot.fact.over_pedal))
                 return true;
         }
@@ -300,6 +302,7 @@ bool Examiner::holds(const Condition& condition, const Found& found, Mode mode) 
             case K::is_kind:
             case K::is_diatonic:
             case K::is_altered:
+            case K::alters_fifth:
             case K::is_inverted:
                 return chord_holds(condition, found);
             case K::melody_known:

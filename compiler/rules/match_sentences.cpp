@@ -20,6 +20,21 @@ std::string note_name(theory::NoteName tonic, const theory::ScaleDegree& degree)
     return text.size() > 2 ? theory::to_string(theory::respell_near(note, theory::NoteName{})) : text;
 }
 
+/// Empty where the band plays on.
+std::string_view told(Tutti tutti) {
+    switch (tutti) {
+        case Tutti::none:
+            return "";
+        case Tutti::hits:
+            return "The band has written hits there.";
+        case Tutti::stop:
+            return "The band has a break there.";
+        case Tutti::fermata:
+            return "It is held under a fermata.";
+    }
+    return "";
+}
+
 /// "a major chord, a minor chord or a dominant on G".
 std::string wanted(const Element& element, theory::NoteName tonic) {
     std::vector<std::string> kinds;
@@ -175,7 +190,7 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                 case ConditionKind::written:
                     for (int i = found.begin; i < found.end; ++i) {
                         if (chart_.at(i).bass_written) return "A bass figure is written there.";
-                        if (chart_.at(i).hits_written) return "The band has written hits there.";
+                        if (chart_.at(i).tutti != Tutti::none) return std::string(told(chart_.at(i).tutti));
                     }
                     return "The bass holds a pedal there.";
                 case ConditionKind::has_function:

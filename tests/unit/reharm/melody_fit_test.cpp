@@ -78,6 +78,26 @@ TEST_CASE("short notes go by, held ones do not", "[melody]") {
     CHECK(judged("Dm7", "Db7", "e C5 F5 Db5 F5 h Ab4").has_new_clash());
 }
 
+TEST_CASE("a short note that rubs goes by only between two steps", "[melody]") {
+    struct Row {
+        std::string melody;
+        bool clashes;
+    };
+    // Over Dm7 F# is the other third, over Db7 C the other seventh: they name another chord.
+    const Row thirds[] = {{"q A4 e G4 F#4 h G4", false},  // between two steps, off the beat
+                          {"q A4 e F#4 G4 h A4", true},   // leapt to, on a weak beat
+                          {"h A4 e G4 F#4 q D4", true},   // left by leap
+                          {"e F#4 G4 h. A4", true}};      // on the first beat
+    for (const auto& row : thirds) {
+        INFO(row.melody);
+        CHECK(judged("D7", "Dm7", row.melody).has_new_clash() == row.clashes);
+    }
+    CHECK(judged("Dm7", "Db7", "q B4 e B4 C5 h B4").sentence == "The melody fits. C goes by over Db7.");
+    // G over Dmaj7, its fourth, avoided but no half step over the root: a step on one side will do.
+    CHECK_FALSE(judged("Em7", "Dmaj7", "q A4 e D4 G4 h F#4").has_new_clash());
+    CHECK(judged("Em7", "Dmaj7", "q A4 e D4 G4 h D4").has_new_clash());  // a leap on either side
+}
+
 TEST_CASE("what is not known is said", "[melody]") {
     CHECK(judged("G7", "Db7", "w ?").sentence == "Melody unknown: not checked.");
     CHECK_FALSE(judged("G7", "Db7", "w ?").known);

@@ -414,11 +414,12 @@ TEST_CASE("versions of the samples stay within their plans", "[reharm]") {
     for (const auto* name :
          {"ferry-at-first-light", "herring-shift", "sea-lavender", "gulls-over-the-glasshouse"}) {
         const auto tune = sample(name);
+        const auto reading = analysis::analyse(tune);
         for (const auto& plan : tune.plans) {
             INFO(name << " " << plan.name);
             reharm::Wish wish;
             wish.plan = plan.name;
-            const auto outcome = choose(tune, wish);
+            const auto outcome = reharm::reharmonise(tune, reading, rules::built_in_rules(), wish);
             REQUIRE(outcome.value.has_value());
             const auto& version = outcome.value->versions.front();
             CHECK_FALSE(version.changes.empty());
@@ -428,7 +429,8 @@ TEST_CASE("versions of the samples stay within their plans", "[reharm]") {
                 CHECK(change.reason.find('{') == std::string::npos);
                 CHECK_FALSE(change.melody.has_new_clash());
             }
-            CHECK(choose(tune, wish).value->versions.front().stamp.hash == version.stamp.hash);
+            const auto again = reharm::reharmonise(tune, reading, rules::built_in_rules(), wish);
+            CHECK(again.value->versions.front().stamp.hash == version.stamp.hash);
         }
     }
 }

@@ -162,7 +162,11 @@ TEST_CASE("another hand changes the spelling of a version and nothing else", "[r
                 const bool minor =
                     kind == theory::ChordClass::minor && theory::guide_tones(chord)->seventh.number == 7;
                 in_house += (minor && theory::to_string(chord).find('m') != std::string::npos) ? 1 : 0;
-                in_house += theory::to_string(chord).find("maj7") != std::string::npos ? 1 : 0;
+                // A tune without a major seventh says nothing about how its composer would write one.
+                const bool writes_major_sevenths = other.find("Δ7") != std::string::npos;
+                in_house +=
+                    writes_major_sevenths && theory::to_string(chord).find("maj7") != std::string::npos ? 1
+                                                                                                        : 0;
             }
         }
         CHECK(in_house == 0);

@@ -1,0 +1,54 @@
+// compiler/reharm/judge.cpp: a held flat ninth over a dominant that does not fall a fifth.
+#include <algorithm>
+
+#include "analysis/analysis.h"
+#include "reharm/reharmonise.h"
+#include "rules/read_rules.h"
+#include "support/catch.h"
+#include "support/small_tunes.h"
+
+using namespace relead;
+
+namespace {
+
+/// What `rule` would write in bar 2, and why not.
+reharm::Option option(const tune::Tune& tune, const std::string& rule, int outside) {
+    reharm::Wish wish;
+    wish.outside = outside;
+    const auto outcome = reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(),
+                                         *tune::parse_address("A:2"), wish);
+    REQUIRE(outcome.value.has_value());
+    const auto found = std::find_if(outcome.value->begin(), outcome.value->end(),
+                                    [&](const reharm::Option& one) { return one.rule == rule; });
+    REQUIRE(found != outcome.value->end());
+    return *found;
+}
+
+tune::Tune with_melody(const std::string& melody, const std::string& after = "Cmaj7") {
+    return testing::small_tune("C major", "Dm7 | G7 | " + after + " | " + after,
+                               {"melody | w F4 | " + melody + " | w G4 | w G4 |"});
+}
+
+}  // namespace
+
+TEST_CASE("a held flat ninth keeps a substitute away up to level 3", "[reharm]") {
+    const auto tune = with_melody("h D5 B4");
+    for (const int outside : {2, 3}) {
+        const auto refused = option(tune, "tritone", outside);
+        REQUIRE(refused.verdict.refusals.size() == 1);
+        CHECK(refused.verdict.refusals.front().sentence ==
+              "D is the b9 of Db7b9, which does not fall a fifth: it rubs against the root.");
+    }
+    for (const int outside : {4, 5}) {
+        const auto allowed = option(tune, "tritone", outside);
+        CHECK(allowed.verdict.allowed());
+        CHECK(theory::to_string(allowed.new_chords.front()) == "Db7b9");
+    }
+}
+
+TEST_CASE("what is short, what falls a fifth and other colours stay", "[reharm]") {
+    CHECK(option(with_melody("q B4 e C5 D5 h B4"), "tritone", 2).verdict.allowed());
+    CHECK(option(with_melody("h E5 B4"), "tritone", 2).verdict.allowed());  // #9
+    // Ab, the flat ninth of G7, which falls a fifth.
+    CHECK(option(with_melody("h Ab4 B4", "Cm7"), "dark-dominant", 2).verdict.allowed());
+}
