@@ -36,6 +36,9 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     const auto* old_next = first_chord(chart, to.next);
     if (previous) change.previous = *previous;
     if (next) change.next = *next;
+    const bool dominant_stays = theory::chord_class(to.chord) == theory::ChordClass::dominant &&
+                                placement.chords.back().chord.root == to.chord.root;
+    if (dominant_stays) change.goal = to.leads_to;
     if (old_next) change.old_motion = motions_between(to.chord, *old_next);
     if (next) change.new_motion = arrival(situation.rules, placement.chords.back(), *next);
     change.rule = rule.name;

@@ -69,8 +69,9 @@ std::string degree_of(const theory::Chord& chord, const theory::Key& home) {
 std::string goals_of(const std::vector<const Change*>& changes, const theory::Key& home) {
     std::vector<std::string> goals;
     for (const auto* change : changes) {
-        if (!change->next || change->next->is_none()) return {};
-        goals.push_back(degree_of(*change->next, home));
+        const auto& goal = change->goal ? change->goal : change->next;
+        if (!goal || goal->is_none()) return {};
+        goals.push_back(degree_of(*goal, home));
     }
     const auto counts = counted(goals);
     constexpr std::size_t few = 3;

@@ -18,6 +18,9 @@ struct Change {
     std::vector<theory::Chord> new_chords;
     std::vector<Beats> new_beats;                 ///< length of each new chord in beats
     std::optional<theory::Chord> previous, next;  ///< neighbours in this version
+    /// What a dominant that stays, or returns, at the end of the change leads to, also where another ii comes
+    /// in between; absent when that is simply what follows.
+    std::optional<theory::Chord> goal;
     std::string rule;
     std::string title;
     std::string family;

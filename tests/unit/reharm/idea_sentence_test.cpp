@@ -1,0 +1,58 @@
+// compiler/reharm/idea_sentence.cpp: the sentence of a version.
+#include "reharm/idea_sentence.h"
+
+#include "analysis/analysis.h"
+#include "reharm/reharmonise.h"
+#include "rules/read_rules.h"
+#include "support/catch.h"
+#include "support/small_tunes.h"
+
+using namespace relead;
+
+namespace {
+
+/// The one version of the changes in C major in which the plan takes what `takes` says.
+reharm::Version version_of(const std::string& changes, const std::string& takes) {
+    const auto tune =
+        testing::small_tune("C major", changes, {}, "plan \"p\" for band\n  outside 2\n" + takes);
+    reharm::Wish wish;
+    wish.use = {"related-ii", "diminished"};
+    auto outcome = reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), wish);
+    REQUIRE(outcome.value.has_value());
+    return outcome.value->versions.front();
+}
+
+}  // namespace
+
+TEST_CASE("a ii-V leads to where its dominant leads, also where the next ii comes in between", "[reharm]") {
+    const auto version = version_of("Cmaj7 | Cmaj7 | D7 | G7 | Cmaj7 | Cmaj7",
+                                    "  take related-ii at A:3\n  take related-ii at A:4\n");
+    REQUIRE(version.changes.size() >= 2);
+    const auto& first = version.changes[version.changes.size() - 2];
+    const auto& second = version.changes.back();
+    REQUIRE(first.new_chords.size() == 2);
+    REQUIRE(first.next.has_value());
+    CHECK(theory::to_string(*first.next) == "Dm7");
+    REQUIRE(first.goal.has_value());
+    CHECK(theory::to_string(*first.goal) == "G7");
+    REQUIRE(second.goal.has_value());
+    CHECK(theory::to_string(*second.goal) == "Cmaj7");
+}
+
+TEST_CASE("goals are told by their degree", "[reharm]") {
+    const auto chord = [](const std::string& symbol) { return *theory::parse_chord(symbol).chord; };
+    const auto change = [&](const std::string& rule, const std::string& title, const std::string& next) {
+        reharm::Change one;
+        one.rule = rule;
+        one.title = title;
+        one.next = chord(next);
+        return one;
+    };
+    auto first = change("related-ii", "Related ii", "Dm7");
+    first.goal = chord("G7");
+    const std::vector changes{first, change("related-ii-minor", "Related ii in minor", "Am7"),
+                              change("sus-delay", "Suspended fourth before the third", "C")};
+    CHECK(reharm::idea_of(changes, {}, rules::built_in_rules(), {theory::NoteName{0}, theory::Mode::major}) ==
+          "More ii-Vs: related ii and related ii in minor, into V and vi; also suspended fourth before the "
+          "third.");
+}
