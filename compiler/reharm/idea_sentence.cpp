@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "reharm/ideas.h"
+#include "reharm/title.h"
 #include "text/render.h"
 #include "tune/spot.h"
 
@@ -33,13 +34,6 @@ std::string times(std::size_t count) {
     return tune::in_words(count) + " times";
 }
 
-/// A title inside a sentence: "Tritone substitute" becomes small, "IV for ii" stays.
-std::string inside(std::string title) {
-    const bool word = title.size() > 1 && std::islower(static_cast<unsigned char>(title[1])) != 0;
-    if (word) title.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(title.front())));
-    return title;
-}
-
 /// "tritone substitute (four times), related ii and two more": at most `most` kinds by name.
 std::string titles_of(const std::vector<const Change*>& changes, std::size_t most) {
     std::vector<std::string> titles;
@@ -49,7 +43,7 @@ std::string titles_of(const std::vector<const Change*>& changes, std::size_t mos
     std::size_t rest = 0;
     for (const auto& [title, count] : counts) {
         if (parts.size() < most || counts.size() == most + 1) {
-            parts.push_back(inside(title) + (count == 1 ? "" : " (" + times(count) + ")"));
+            parts.push_back(title_inside(title) + (count == 1 ? "" : " (" + times(count) + ")"));
         } else {
             rest += count;
         }

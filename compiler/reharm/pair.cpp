@@ -20,6 +20,14 @@ void put(std::vector<CostTerm>& terms, std::string_view name, int times) {
     if (times != 0) terms.push_back({std::string(name), weight(name) * times});
 }
 
+/// A dominant whose root falls a half step to the next one, which has another tone in the bass: what leads
+/// there is a bass that never comes.
+bool misses_its_slide(const theory::Chord& from, const theory::Chord& to) {
+    const int down = (theory::pitch_class(from.root) - theory::pitch_class(to.root) + 12) % 12;
+    return slides(from, to) && down == 1 && to.bass &&
+           theory::pitch_class(*to.bass) != theory::pitch_class(to.root);
+}
+
 /// `arriving`: motions out of the left chord when it is a new one.
 std::optional<Refusal> refused(const End& left, const End& right, const std::vector<Motion>& arriving) {
     if (auto sentence = refuse_motions(arriving, *left.chord, *right.chord))
@@ -39,6 +47,10 @@ std::optional<Refusal> refused(const End& left, const End& right, const std::vec
         if (auto sentence = unreadable(*left.chord, right.chord))
             return Refusal{Refusal::Kind::melody, std::move(*sentence)};
     }
+    if (fresh(left, true) && misses_its_slide(*left.chord, *right.chord))
+        return Refusal{Refusal::Kind::bass, theory::to_string(*left.chord) + " would slide into " +
+                                                theory::to_string(*right.chord) +
+                                                ", whose bass lies elsewhere."};
     if (right.placement && unmet(right.placement->left, *left.chord))
         return Refusal{Refusal::Kind::rule,
                        "It needs another chord before it than " + theory::to_string(*left.chord) + "."};

@@ -1,5 +1,10 @@
 #include "reharm/reason.h"
 
+#include <algorithm>
+#include <utility>
+
+#include "reharm/title.h"
+
 namespace relead::reharm {
 namespace {
 
@@ -14,7 +19,7 @@ public:
     Teller(const rules::Applied& applied, const theory::Key& home, const Neighbours& around)
         : applied_(applied), home_(home), around_(around) {}
 
-    std::string tell(const std::string& words) const {
+    std::string tell(const std::string& words) {
         std::string text;
         for (std::size_t at = 0; at < words.size();) {
             const auto open = words.find('{', at);
@@ -26,10 +31,17 @@ public:
         return text;
     }
 
+    /// The chords of the step itself that were named so far.
+    [[nodiscard]] const std::vector<theory::Chord>& named() const { return named_; }
+
 private:
-    std::string value(const std::string& word) const {
-        if (word == "new") return list(applied_.new_chords);
-        if (word == "old") return list(applied_.old_chords);
+    std::string all(const std::vector<theory::Chord>& chords) {
+        named_.insert(named_.end(), chords.begin(), chords.end());
+        return list(chords);
+    }
+    std::string value(const std::string& word) {
+        if (word == "new") return all(applied_.new_chords);
+        if (word == "old") return all(applied_.old_chords);
         if (word == "next") return name(applied_.next, around_.next, "what follows");
         if (word == "previous") return name(applied_.previous, around_.previous, "what comes before");
         if (word == "third") return guide_tone(false);
@@ -39,7 +51,7 @@ private:
         const bool is_new = word.rfind("new", 0) == 0;
         const auto& chords = is_new ? applied_.new_chords : applied_.old_chords;
         const auto index = static_cast<std::size_t>(word.back() - '1');
-        return index < chords.size() ? theory::to_string(chords[index]) : list(chords);
+        return index < chords.size() ? all({chords[index]}) : all(chords);
     }
     /// A rule that was applied inside a placement speaks of what stood beside it there.
     static std::string name(const std::optional<theory::Chord>& inside, const theory::Chord* outside,
@@ -58,16 +70,65 @@ private:
     const rules::Applied& applied_;
     const theory::Key& home_;
     const Neighbours& around_;
+    std::vector<theory::Chord> named_;
 };
+
+bool same_chord(const theory::Chord& a, const theory::Chord& b) {
+    const auto bass = [](const theory::Chord& chord) {
+        return theory::pitch_class(chord.bass.value_or(chord.root));
+    };
+    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && bass(a) == bass(b) &&
+           theory::chord_class(a) == theory::chord_class(b);
+}
+
+bool is_among(const theory::Chord& chord, const std::vector<theory::Chord>& chords) {
+    return std::any_of(chords.begin(), chords.end(),
+                       [&](const theory::Chord& other) { return same_chord(other, chord); });
+}
+
+/// What a step wrote, in two parts: what stands on the sheet, and what a later step replaced. Another colour
+/// is no other chord.
+struct Written {
+    std::vector<theory::Chord> standing, gone;
+};
+
+Written written_by(const rules::Applied& step, const rules::Placement& placement) {
+    std::vector<theory::Chord> sheet;
+    for (const auto& one : placement.chords) sheet.push_back(one.chord);
+    Written written;
+    for (const auto& chord : step.new_chords) {
+        if (is_among(chord, step.old_chords)) continue;
+        (is_among(chord, sheet) ? written.standing : written.gone).push_back(chord);
+    }
+    return written;
+}
+
+/// A sentence makes sense where it names nothing that is gone, and something of the step stands.
+bool can_be_told(const Written& written, const std::vector<theory::Chord>& named) {
+    const bool names_gone = std::any_of(written.gone.begin(), written.gone.end(),
+                                        [&](const auto& chord) { return is_among(chord, named); });
+    return written.gone.empty() || (!names_gone && !written.standing.empty());
+}
 
 }  // namespace
 
 std::string reason(const rules::RuleSet& rules, const rules::Placement& placement, const theory::Key& home,
                    const Neighbours& around) {
-    std::string text;
+    std::string text, on_the_way;
     for (const auto& applied : placement.derivation) {
         const auto& rule = rules.rules[static_cast<std::size_t>(applied.rule)];
-        text += (text.empty() ? "" : " ") + Teller(applied, home, around).tell(rule.why);
+        Teller teller(applied, home, around);
+        const auto sentence = teller.tell(rule.why);
+        const auto written = written_by(applied, placement);
+        const bool last = &applied == &placement.derivation.back();
+        if (!last && !can_be_told(written, teller.named())) {
+            on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.gone) + " (" +
+                          title_inside(rule.title) + ")";
+            continue;
+        }
+        text += text.empty() ? "" : " ";
+        if (!on_the_way.empty()) text += std::exchange(on_the_way, "") + ": ";
+        text += sentence;
     }
     return text;
 }

@@ -1,0 +1,100 @@
+// compiler/reharm/reason.cpp: a reason speaks of what a player has before the eyes.
+#include "reharm/reason.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "analysis/analysis.h"
+#include "reharm/reharmonise.h"
+#include "rules/read_rules.h"
+#include "support/catch.h"
+#include "support/small_tunes.h"
+
+using namespace relead;
+
+namespace {
+
+reharm::Option option(const std::string& changes, const std::string& at, const std::string& new_changes) {
+    const auto tune = testing::small_tune("C major", changes);
+    const auto outcome =
+        reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(), *tune::parse_address(at));
+    REQUIRE(outcome.value.has_value());
+    const auto found = std::find_if(outcome.value->begin(), outcome.value->end(), [&](const auto& one) {
+        std::string text;
+        for (const auto& chord : one.new_chords) text += (text.empty() ? "" : " ") + theory::to_string(chord);
+        return text == new_changes;
+    });
+    REQUIRE(found != outcome.value->end());
+    return *found;
+}
+
+/// The words of a text that are chord symbols with more than a letter: "G7", "Db7#11", "Am7/D".
+std::vector<theory::Chord> chords_in(const std::string& text) {
+    std::vector<theory::Chord> chords;
+    std::stringstream words(text);
+    for (std::string word; words >> word;) {
+        while (!word.empty() && std::string(".,:;)").find(word.back()) != std::string::npos) word.pop_back();
+        if (word.size() < 3) continue;
+        if (const auto chord = theory::parse_chord(word).chord) chords.push_back(*chord);
+    }
+    return chords;
+}
+
+bool same_root(const theory::Chord& a, const theory::Chord& b) {
+    return theory::pitch_class(a.root) == theory::pitch_class(b.root);
+}
+
+}  // namespace
+
+TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
+    CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:2", "Ab7").reason ==
+          "By way of D7 (chord made dominant): Ab7 keeps F# and C of D7 and falls a half step to G7.");
+    // Its chord stands: both are told.
+    CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:2", "D7 Ab7").reason ==
+          "Dm7 keeps its root and its seventh and becomes the dominant of G7. Ab7 takes the second half of "
+          "D7: F# "
+          "and C stay, the bass falls a half step to G7.");
+}
+
+TEST_CASE("reasons of versions name chords that stand there, or say by what way", "[reharm]") {
+    int looked_at = 0, by_way = 0;
+    for (const auto& file : std::filesystem::directory_iterator(RELEAD_SOURCE_DIR "/samples/tunes")) {
+        if (file.path().extension() != ".tune") continue;
+        std::ifstream stream(file.path());
+        std::stringstream bytes;
+        bytes << stream.rdbuf();
+        const auto tune = testing::read_whole(bytes.str());
+        for (const int outside : {2, 4}) {
+            reharm::Wish wish;
+            wish.outside = outside;
+            wish.versions = 3;
+            const auto outcome =
+                reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), wish);
+            REQUIRE(outcome.value.has_value());
+            for (const auto& version : outcome.value->versions) {
+                for (const auto& change : version.changes) {
+                    if (change.reason.rfind("By way of ", 0) == 0) {
+                        ++by_way;
+                        continue;
+                    }
+                    INFO(file.path().stem() << ' ' << outside << ": " << change.reason);
+                    auto there = change.old_chords;
+                    there.insert(there.end(), change.new_chords.begin(), change.new_chords.end());
+                    for (const auto& beside : {change.previous, change.next, change.goal}) {
+                        if (beside) there.push_back(*beside);
+                    }
+                    for (const auto& named : chords_in(change.reason)) {
+                        INFO(theory::to_string(named));
+                        ++looked_at;
+                        CHECK(std::any_of(there.begin(), there.end(),
+                                          [&](const auto& chord) { return same_root(chord, named); }));
+                    }
+                }
+            }
+        }
+    }
+    CHECK(looked_at > 500);
+    CHECK(by_way > 10);
+}
