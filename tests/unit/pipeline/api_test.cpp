@@ -9,7 +9,7 @@ namespace {
 
 const Text slip{"slip.tune",
                 "tune \"Slip\"\nby \"P. Quill\"\nkey F major\nmeter 4/4\ntempo 120 swing\n\nsection A\n"
-                "changes | Gm7 | C7 | Fmaj7 | F6 |\nmelody | w Bb4 | G4 | A4 | F4 |\n"};
+                "changes | Gm7 | C7 | Fmaj7 | F6 |\nmelody | w Bb4 | A4 | A4 | F4 |\n"};
 
 }  // namespace
 

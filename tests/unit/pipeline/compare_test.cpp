@@ -18,7 +18,7 @@ const std::string head = "tune \"Slip\"\nkey F major\nmeter 4/4\ntempo 120 swing
 const std::string aaba =
     head +
     "form A A B A\n\nsection A\nchanges | Gm7 | C7 | Fmaj7 | [1 D7 ] [2,3 F6 ] |\n"
-    "melody | w Bb4 | G4 | A4 | F#4 | F4 |\n\nsection B\nchanges | Am7 D7 | Gm7*3 C7 |\n";
+    "melody | w Bb4 | A4 | A4 | F#4 | F4 |\n\nsection B\nchanges | Am7 D7 | Gm7*3 C7 |\n";
 
 pipeline::Compared compared(const std::string& tune, std::vector<reharm::Wish> wishes,
                             const std::vector<std::pair<std::string, std::string>>& others = {}) {
@@ -82,12 +82,12 @@ TEST_CASE("rows of one form keep its repeats and endings; changes are numbered i
     const auto aligned = pipeline::align(all);
     CHECK_FALSE(aligned.unfolded);
     CHECK(row_text(aligned, 0) == "A | Gm7 | C7 | Fmaj7 | D7 | F6 | B | Am7 D7 | Gm7 C7 |");
-    CHECK(row_text(aligned, 1) == "A | Gm7 | Gb7b9* (1) | Fmaj7 | D7 Ab7* (2) | F6 | B | Am7 D7 | Gm7 C7 |");
+    CHECK(row_text(aligned, 1) == "A | Gm7 | Gb7#9* (1) | Fmaj7 | D7 Ab7* (2) | F6 | B | Am7 D7 | Gm7 C7 |");
     CHECK(aligned.rows[0].name == "Written");
     CHECK(aligned.rows[1].name == "plain");
     REQUIRE(aligned.reasons.size() == 2);
     CHECK(aligned.reasons[0] ==
-          "A:2  C7 \u2192 G\u266d7\u266d9: G\u266d7\u266d9 keeps E and B\u266d of C7 and falls a half step "
+          "A:2  C7 \u2192 G\u266d7\u266f9: G\u266d7\u266f9 keeps E and B\u266d of C7 and falls a half step "
           "to Fmaj7.");
     // What each row is about, with the numbers that every command gives.
     REQUIRE(aligned.end_notes.size() == 2);
@@ -169,7 +169,7 @@ TEST_CASE("a soloist's row is what the soloist plays, and is called so") {
 
 TEST_CASE("slip: each differing bar once, with its address and its number on the lead sheet") {
     const auto all = compared(aaba, {tritone()});
-    CHECK(slip_text(all, 1) == "A:2 [2] C7 > Gb7b9*\nA:4 [4] D7 > D7 Ab7*\n");
+    CHECK(slip_text(all, 1) == "A:2 [2] C7 > Gb7#9*\nA:4 [4] D7 > D7 Ab7*\n");
 }
 
 TEST_CASE("slip: bars that follow each other, N.C. and a bar under a fermata") {
