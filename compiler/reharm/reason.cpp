@@ -14,6 +14,35 @@ std::string list(const std::vector<theory::Chord>& chords) {
     return text;
 }
 
+bool same_chord(const theory::Chord& a, const theory::Chord& b) {
+    const auto bass = [](const theory::Chord& chord) {
+        return theory::pitch_class(chord.bass.value_or(chord.root));
+    };
+    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && bass(a) == bass(b) &&
+           theory::chord_class(a) == theory::chord_class(b);
+}
+
+bool is_among(const theory::Chord& chord, const std::vector<theory::Chord>& chords) {
+    return std::any_of(chords.begin(), chords.end(),
+                       [&](const theory::Chord& other) { return same_chord(other, chord); });
+}
+
+/// As it is printed: a later step may have given it a colour.
+theory::Chord as_printed(const theory::Chord& chord, const rules::Placement& placement) {
+    const theory::Chord* found = nullptr;
+    for (const auto& one : placement.chords) {
+        if (one.chord == chord) return chord;
+        if (found == nullptr && same_chord(one.chord, chord)) found = &one.chord;
+    }
+    return found != nullptr ? *found : chord;
+}
+
+/// A step with its new chords as they are printed.
+rules::Applied as_printed(rules::Applied step, const rules::Placement& placement) {
+    for (auto& chord : step.new_chords) chord = as_printed(chord, placement);
+    return step;
+}
+
 class Teller {
 public:
     Teller(const rules::Applied& applied, const theory::Key& home, const Neighbours& around)
@@ -73,19 +102,6 @@ private:
     std::vector<theory::Chord> named_;
 };
 
-bool same_chord(const theory::Chord& a, const theory::Chord& b) {
-    const auto bass = [](const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
-    };
-    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && bass(a) == bass(b) &&
-           theory::chord_class(a) == theory::chord_class(b);
-}
-
-bool is_among(const theory::Chord& chord, const std::vector<theory::Chord>& chords) {
-    return std::any_of(chords.begin(), chords.end(),
-                       [&](const theory::Chord& other) { return same_chord(other, chord); });
-}
-
 /// What a step wrote, in two parts: what stands on the sheet, and what a later step replaced. Another colour
 /// is no other chord.
 struct Written {
@@ -115,12 +131,13 @@ bool can_be_told(const Written& written, const std::vector<theory::Chord>& named
 std::string reason(const rules::RuleSet& rules, const rules::Placement& placement, const theory::Key& home,
                    const Neighbours& around) {
     std::string text, on_the_way;
-    for (const auto& applied : placement.derivation) {
+    for (const auto& step : placement.derivation) {
+        const auto applied = as_printed(step, placement);
         const auto& rule = rules.rules[static_cast<std::size_t>(applied.rule)];
         Teller teller(applied, home, around);
         const auto sentence = teller.tell(rule.why);
         const auto written = written_by(applied, placement);
-        const bool last = &applied == &placement.derivation.back();
+        const bool last = &step == &placement.derivation.back();
         if (!last && !can_be_told(written, teller.named())) {
             on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.gone) + " (" +
                           title_inside(rule.title) + ")";
