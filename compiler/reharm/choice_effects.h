@@ -21,7 +21,7 @@ struct Effect {
 
     /// The rule that a change ends with. Precondition: not as written.
     [[nodiscard]] std::size_t rule() const {
-        return static_cast<std::size_t>(judged->placement.derivation.back().rule);
+        return static_cast<std::size_t>(judged->placement.leading().rule);
     }
 };
 

@@ -20,7 +20,7 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     const auto& chart = situation.chart;
     const auto& from = chart.at(placement.begin);
     const auto& to = chart.at(placement.end - 1);
-    const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.derivation.back().rule)];
+    const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.leading().rule)];
     Change change;
     change.first = from.ref;
     change.last = to.ref;

@@ -333,22 +333,34 @@ private:
         if (!coloured_.empty() && !verdict_.melody.has_new_clash()) verdict_.melody.sentence = coloured_;
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
-        if (melody_is_played()) refuse_flat_ninth();
+        if (!melody_is_played()) return;
+        refuse_flat_ninth();
+        refuse_foreign();
     }
-    /// Over a dominant that does not fall a fifth a held flat ninth is no colour of the key: it rubs against
-    /// the root, and players hear a wrong note. Far outside it may.
+    /// Over a dominant that does not fall a fifth a flat ninth that does not just go by is no colour of the
+    /// key: it rubs against the root, and players hear a wrong note. Far outside it may.
     void refuse_flat_ninth() {
         if (!stays_inside(situation_.plan.ceiling)) return;
         for (const auto& note : verdict_.melody.notes) {
             const auto index = static_cast<std::size_t>(note.chord);
             const auto& chord = placement_.chords[index];
-            const bool dark = note.held && note.degree == theory::Degree{9, -1};
+            const bool dark = !note.goes_by && note.degree == theory::Degree{9, -1};
             const auto next = dark && !chord.kept_from ? following(index) : std::nullopt;
             if (!next || !slides(chord.chord, *next)) continue;
+            refuse(Refusal::Kind::melody, theory::to_string(theory::name_of(note.pitch)) + " is the b9 of " +
+                                              theory::to_string(chord.chord) +
+                                              ", which does not fall a fifth: it rubs against the root.");
+            return;
+        }
+    }
+    /// Notes that each go by may still spell another chord together.
+    void refuse_foreign() {
+        if (!situation_.plan.melody_refuses) return;
+        for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
+            const auto& chord = placement_.chords[i];
+            if (chord.kept_from || !verdict_.melody.is_foreign_to(static_cast<int>(i))) continue;
             refuse(Refusal::Kind::melody,
-                   theory::to_string(theory::name_of(note.pitch)) + " is the b9 of " +
-                       theory::to_string(chord.chord) +
-                       ", which does not fall a fifth: " + "it rubs against the root.");
+                   "Most of the melody over " + theory::to_string(chord.chord) + " is foreign to it.");
             return;
         }
     }
@@ -382,13 +394,13 @@ private:
         if (on_b_flat.bass) on_b_flat.bass = theory::NoteName{-2};
         return static_cast<int>(theory::to_string(on_b_flat, theory::SymbolStyle::plain).size());
     }
-    /// Whole beats, after the first, of a held b9 or b13 over a dominant that slides.
+    /// Whole beats of a held b9 or b13 over a dominant that slides.
     int harsh_beats(const NoteVerdict& note) const {
         const bool dark = note.degree == theory::Degree{9, -1} || note.degree == theory::Degree{13, -1};
         const auto index = static_cast<std::size_t>(note.chord);
         const auto next = dark && note.held ? following(index) : std::nullopt;
         if (!next || !slides(placement_.chords[index].chord, *next)) return 0;
-        return static_cast<int>(note.beats.floor()) - 1;
+        return static_cast<int>(note.beats.floor());
     }
     void charge_melody() {
         int colours = 0, passing = 0, clashes = 0, harsh = 0;

@@ -30,7 +30,8 @@ public:
         verdict.pitch = note.pitch;
         verdict.place = place_of(note);
         verdict.degree = degree_over(now.chord, pitch_class);
-        verdict.held = held(note, now);
+        verdict.held = held(notes, index, now);
+        verdict.goes_by = passes(notes, index, now);
         verdict.fit = fit(notes, index, now);
         verdict.beats = bar_of(note).meter.in_beats(note.within(now.start, now.start + now.length));
         for (const auto& old : before) {
@@ -52,8 +53,10 @@ private:
         const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
         return above == 1 || above == 3 || above == 4 || above == 10 || above == 11;
     }
-    bool held(const SoundingNote& note, const TimedChord& chord) const {
-        return note.within(chord.start, chord.start + chord.length) >= bar_of(note).meter.beat_length();
+    bool held(Notes notes, std::size_t index, const TimedChord& chord) const {
+        // Half of a short chord is long too: in 12/8 a crotchet over a chord of one beat.
+        return rules::sounding_within(notes, index, chord.start, chord.start + chord.length) >=
+               std::min(bar_of(notes[index]).meter.beat_length(), chord.length / 2);
     }
     Place place_of(const SoundingNote& note) const {
         const auto& bar = bar_of(note);
@@ -73,13 +76,15 @@ private:
         return std::abs(theory::midi_number(a.pitch) - theory::midi_number(b.pitch)) <= 2;
     }
     /// A short note that goes by: it is left by step, or reached by step on a weak place. A note that rubs
-    /// needs a step on both sides and a weak place.
+    /// needs a step on both sides and a weak place, and the chord must have been heard before it.
     bool passes(Notes notes, std::size_t index, const TimedChord& chord) const {
-        if (held(notes[index], chord)) return false;
-        const bool left_by_step = index + 1 < notes.size() && step_between(notes[index], notes[index + 1]);
-        const bool reached_by_step = index > 0 && step_between(notes[index - 1], notes[index]);
-        if (rubs(notes[index], chord.chord)) return left_by_step && reached_by_step && weak(notes[index]);
-        return left_by_step || (reached_by_step && weak(notes[index]));
+        if (held(notes, index, chord)) return false;
+        const auto& note = notes[index];
+        const bool left_by_step = index + 1 < notes.size() && step_between(note, notes[index + 1]);
+        const bool reached_by_step = index > 0 && step_between(notes[index - 1], note);
+        if (rubs(note, chord.chord))
+            return left_by_step && reached_by_step && weak(note) && note.start > chord.start;
+        return left_by_step || (reached_by_step && weak(note));
     }
     NoteFit fit(Notes notes, std::size_t index, const TimedChord& chord) const {
         const int pitch_class = theory::pitch_class(theory::name_of(notes[index].pitch));
@@ -105,6 +110,10 @@ bool stands_as_written(const TimedChord& chord, const std::vector<TimedChord>& b
     });
 }
 
+bool is_flat_ninth(const NoteVerdict& note) {
+    return note.fit == NoteFit::tension && note.degree == theory::Degree{9, -1};
+}
+
 /// The worst that there is to say: a new clash, one that the written chord had too, a held colour, what goes
 /// by over a new chord.
 std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
@@ -124,7 +133,8 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
                 old_clash = fact() + ": it clashes, as with the written chord.";
         } else if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0) {
             if (colour.empty()) colour = fact() + ".";
-        } else if (note.fit == NoteFit::passing && passing.empty() && !stands_as_written(chord, before)) {
+        } else if ((note.fit == NoteFit::passing || is_flat_ninth(note)) && note.goes_by && passing.empty() &&
+                   !stands_as_written(chord, before)) {
             passing = " " + theory::to_string(theory::name_of(note.pitch)) + " goes by over " +
                       theory::to_string(chord.chord) + ".";
         }
@@ -157,6 +167,16 @@ std::string_view to_string(NoteFit fit) {
             return "clash";
     }
     return "";
+}
+
+bool MelodyVerdict::is_foreign_to(int chord) const {
+    Beats at_home, all;
+    for (const auto& note : notes) {
+        if (note.chord != chord) continue;
+        all += note.beats;
+        if (note.fit == NoteFit::chord_tone || note.fit == NoteFit::tension) at_home += note.beats;
+    }
+    return at_home * 2 < all;
 }
 
 bool MelodyVerdict::has_new_clash() const {

@@ -22,6 +22,7 @@ struct NoteVerdict {
     NoteFit fit = NoteFit::chord_tone;
     theory::Degree degree;        ///< of the chord's root
     bool held = false;            ///< sounds with this chord for a beat or more
+    bool goes_by = false;         ///< short, and its steps and its place let the ear pass over it
     bool clashed_before = false;  ///< it clashed with the written chord too
     int chord = 0;                ///< index of the new chord that it sounds with
     Beats beats;                  ///< how long it sounds with this chord
@@ -33,6 +34,8 @@ struct MelodyVerdict {
     std::vector<NoteVerdict> notes;
     /// New clashes: notes that clash now and did not with the written chord.
     [[nodiscard]] bool has_new_clash() const;
+    /// Less than half of what sounds with new chord `chord` is a chord tone or a tension of it.
+    [[nodiscard]] bool is_foreign_to(int chord) const;
     std::string sentence;  ///< what to tell the player: "E is the #9 of Db7.", "Melody unknown: not checked."
 };
 

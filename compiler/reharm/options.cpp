@@ -99,7 +99,7 @@ Option describe_option(const Situation& situation, Judged judged) {
     const auto& placement = judged.placement;
     const auto& chart = situation.chart;
     const auto& first = chart.at(placement.begin);
-    const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.derivation.back().rule)];
+    const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.leading().rule)];
     Option option;
     option.rule = rule.name;
     option.title = rule.title;

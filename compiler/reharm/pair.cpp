@@ -20,12 +20,14 @@ void put(std::vector<CostTerm>& terms, std::string_view name, int times) {
     if (times != 0) terms.push_back({std::string(name), weight(name) * times});
 }
 
-/// A dominant whose root falls a half step to the next one, which has another tone in the bass: what leads
-/// there is a bass that never comes.
+/// A dominant whose root falls a half step to the next one, or a diminished chord whose root rises one, where
+/// the next one has another tone in the bass: what leads there is a bass that never comes.
 bool misses_its_slide(const theory::Chord& from, const theory::Chord& to) {
-    const int down = (theory::pitch_class(from.root) - theory::pitch_class(to.root) + 12) % 12;
-    return slides(from, to) && down == 1 && to.bass &&
-           theory::pitch_class(*to.bass) != theory::pitch_class(to.root);
+    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    const auto kind = theory::chord_class(from);
+    const bool leads = (kind == theory::ChordClass::dominant && up == 11) ||
+                       (kind == theory::ChordClass::diminished && up == 1);
+    return leads && to.bass && theory::pitch_class(*to.bass) != theory::pitch_class(to.root);
 }
 
 /// `arriving`: motions out of the left chord when it is a new one.

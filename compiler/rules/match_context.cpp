@@ -225,7 +225,8 @@ bool Examiner::melody_holds(const Condition& condition, const Found& found, Soun
     const auto from = stretch->from, to = stretch->to;
     const auto melody = chart_.melodies->between(first.ref.section, from, to);
     const auto held = [&](const SoundingNote& sounding) {
-        return sounding.within(from, to) >= first.beat_length;
+        const auto index = static_cast<std::size_t>(&sounding - melody.notes.data());
+        return sounding_within(melody.notes, index, from, to) >= first.beat_length;
     };
     const auto on_degree = [&](const SoundingNote& sounding_note) {
         const int sounding = theory::pitch_class(theory::name_of(sounding_note.pitch));

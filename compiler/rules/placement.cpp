@@ -318,4 +318,19 @@ std::optional<Placement> stack(const Chart& written, const MadeChart& made, cons
     return Stacker(written, made, base, candidate).run();
 }
 
+const Applied& Placement::leading() const {
+    const auto ground = [](const theory::Chord& chord) {
+        return std::pair(theory::pitch_class(chord.root),
+                         theory::pitch_class(chord.bass.value_or(chord.root)));
+    };
+    const auto moves = [&](const Applied& step) {
+        return std::any_of(step.new_chords.begin(), step.new_chords.end(), [&](const theory::Chord& now) {
+            return std::none_of(step.old_chords.begin(), step.old_chords.end(),
+                                [&](const theory::Chord& old) { return ground(old) == ground(now); });
+        });
+    };
+    const auto last = std::find_if(derivation.rbegin(), derivation.rend(), moves);
+    return last == derivation.rend() ? derivation.back() : *last;
+}
+
 }  // namespace relead::rules

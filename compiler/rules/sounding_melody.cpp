@@ -10,6 +10,18 @@ Time SoundingNote::within(Time from, Time to) const {
     return last > first ? last - first : Time(0);
 }
 
+Time sounding_within(std::span<const SoundingNote> notes, std::size_t index, Time from, Time to) {
+    const auto again = [&](std::size_t a, std::size_t b) {
+        return notes[a].pitch == notes[b].pitch && notes[a].end() == notes[b].start;
+    };
+    auto first = index, last = index;
+    while (first > 0 && again(first - 1, first)) --first;
+    while (last + 1 < notes.size() && again(last, last + 1)) ++last;
+    Time sum = 0;
+    for (auto i = first; i <= last; ++i) sum += notes[i].within(from, to);
+    return sum;
+}
+
 Melodies::Line Melodies::read(const tune::Section& section) {
     Line line;
     Time bar_start = 0;

@@ -19,6 +19,11 @@ struct SoundingNote {
     [[nodiscard]] Time within(Time from, Time to) const;
 };
 
+/// How long note `index` sounds in [from, to), with the same pitch struck again right before and after it:
+/// two quavers on one pitch are heard as a crotchet.
+[[nodiscard]] Time sounding_within(std::span<const SoundingNote> notes, std::size_t index, Time from,
+                                   Time to);
+
 struct SoundingMelody {
     bool known = false;                   ///< some of it is written
     bool all_known = false;               ///< all of it is written

@@ -98,6 +98,20 @@ TEST_CASE("a short note that rubs goes by only between two steps", "[melody]") {
     CHECK(judged("Em7", "Dmaj7", "q A4 e D4 G4 h D4").has_new_clash());  // a leap on either side
 }
 
+TEST_CASE("struck again is held, and half of a short chord is long", "[melody]") {
+    CHECK(judged("Dm7", "Db7", "q B4 e C5 C5 h B4").has_new_clash());        // two quavers, one crotchet
+    CHECK_FALSE(judged("Dm7", "Db7", "q B4 e B4 C5 h B4").has_new_clash());  // one of them
+    // What sounds when a chord comes in does not go by: F# with Dm7, between two steps.
+    CHECK(judged("D7", "Dm7", "e F#4 G4 q F#4 h E4").has_new_clash());
+}
+
+TEST_CASE("notes that each go by may spell another chord together", "[melody]") {
+    const auto verdict = judged("G7", "Cm", "e B4 C5 D5 Eb5 D5 Eb5 F5 Eb5");
+    CHECK_FALSE(verdict.is_foreign_to(0));  // C and Eb are half of it
+    CHECK(judged("G7", "Dbmaj7", "e B4 A4 B4 A4 G4 A4 B4 A4").is_foreign_to(0));
+    CHECK_FALSE(judged("G7", "G7", "w r").is_foreign_to(0));  // nothing sounds
+}
+
 TEST_CASE("what is not known is said", "[melody]") {
     CHECK(judged("G7", "Db7", "w ?").sentence == "Melody unknown: not checked.");
     CHECK_FALSE(judged("G7", "Db7", "w ?").known);

@@ -53,9 +53,16 @@ TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
           "By way of D7 (chord made dominant): Ab7 keeps F# and C of D7 and falls a half step to G7.");
     // Its chord stands: both are told.
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:2", "D7 Ab7").reason ==
-          "Dm7 keeps its root and its seventh and becomes the dominant of G7. Ab7 takes the second half of "
+          "Dm7 keeps its root and its seventh and becomes the dominant of G7. Ab7 takes the second part of "
           "D7: F# "
           "and C stay, the bass falls a half step to G7.");
+}
+
+TEST_CASE("a stacked change is about its root, not about the colour on it", "[reharm]") {
+    CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:3", "Db7#11").rule == "tritone");
+    CHECK(option("Cmaj7 | Em7 | A7 | Dm7", "A:1", "Cmaj7 B7b9").rule == "secondary-dominant");
+    // Where there is nothing but colour, that is it.
+    CHECK(option("Cmaj7 | Dm7 | Db7 | Cmaj7", "A:3", "Db7#11").rule == "sharp-eleven");
 }
 
 TEST_CASE("reasons of versions name chords that stand there, or say by what way", "[reharm]") {

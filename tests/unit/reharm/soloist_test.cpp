@@ -23,7 +23,14 @@ reharm::SoundingVerdict over(const std::string& sounding, const std::string& sup
     return reharm::against_the_bass({{chord(sounding), 0, Time(1)}}, {{chord(superimposed), 0, Time(1)}}, {});
 }
 
-/// The first option by `rule` there.
+int term(const reharm::Verdict& verdict, const std::string& name) {
+    for (const auto& one : verdict.terms) {
+        if (one.name == name) return one.value;
+    }
+    return 0;
+}
+
+/// The first option there by `rule` alone.
 reharm::Option option_by(const std::string& rule, const std::string& plan, const std::string& at = "A:2",
                          const std::vector<std::string>& rows = {},
                          const std::string& changes = "Dm7 | G7 | Cmaj7 | Cmaj7") {
@@ -32,17 +39,10 @@ reharm::Option option_by(const std::string& rule, const std::string& plan, const
     auto outcome = reharm::options(tune, reading, rules::built_in_rules(), *tune::parse_address(at));
     REQUIRE(outcome.value.has_value());
     for (auto& option : *outcome.value) {
-        if (option.rule == rule) return std::move(option);
+        if (option.rule == rule && term(option.verdict, "stacked") == 0) return std::move(option);
     }
     FAIL("no option by " << rule);
     return {};
-}
-
-int term(const reharm::Verdict& verdict, const std::string& name) {
-    for (const auto& one : verdict.terms) {
-        if (one.name == name) return one.value;
-    }
-    return 0;
 }
 
 }  // namespace
