@@ -113,6 +113,8 @@ LastCadence last_cadence(const rules::Chart& chart) {
     const auto last = cadence_of(chart, chart.last_chorus);
     cadence.homes.insert(cadence.homes.end(), last.homes.begin(), last.homes.end());
     cadence.leading.insert(cadence.leading.end(), last.leading.begin(), last.leading.end());
+    const auto& order = chart.last_chorus.empty() ? chart.chorus : chart.last_chorus;
+    if (!order.empty() && at_home(chart.at(order.back()), chart.home)) cadence.end = order.back();
     for (auto* spots : {&cadence.homes, &cadence.leading}) {
         std::sort(spots->begin(), spots->end());
         spots->erase(std::unique(spots->begin(), spots->end()), spots->end());
@@ -133,6 +135,8 @@ int places_lost(const rules::Chart& chart, const rules::Placement& placement) {
     const auto cadence = last_cadence(chart);
     for (const int home : cadence.homes)
         lost += loses(chart, placement, home, chart.at(home).start, false) ? 1 : 0;
+    if (cadence.end >= 0)
+        lost += loses(chart, placement, cadence.end, chart.at(cadence.end).end(), true) ? 1 : 0;
     for (const int leading : cadence.leading)
         lost += loses(chart, placement, leading, chart.at(leading).end(), true) ? 1 : 0;
     return lost;

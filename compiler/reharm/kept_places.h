@@ -29,6 +29,8 @@ struct LastCadence {
     /// The chord before all of these: what comes home; none when home for longer. Two of them where the last
     /// chorus has an ending of its own.
     std::vector<int> leading;
+    /// The very last chord where it is a home chord: nothing comes after it. -1 = the tune ends elsewhere.
+    int end = -1;
 };
 [[nodiscard]] LastCadence last_cadence(const rules::Chart& chart);
 

@@ -52,6 +52,8 @@ const Row rows[] = {
      "Cmaj7 | A7 | Dm7 | G7 | Dm7 | G7 | Cmaj7 | Cmaj7", "backdoor-dominant", 6, 1},
     {"a substitute does what the dominant does", "C major",
      "Cmaj7 | A7 | Dm7 | G7 | Dm7 | G7 | Cmaj7 | Cmaj7", "tritone", 6, 0},
+    {"the tune does not end on a way out of its last chord", "C major",
+     "Cmaj7 | A7 | Dm7 | G7 | Em7 A7 | Dm7 | G7 | Cmaj7", "passing-dim-from-tonic", 8, 1},
     {"in the middle of the tune nothing is kept", "C major",
      "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | Cmaj7", "backdoor-dominant", 4, 0},
 };
