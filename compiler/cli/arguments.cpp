@@ -99,6 +99,10 @@ void add_check(CLI::App& app, CheckOptions& options) {
         ->required()
         ->option_text("FILES...");
     add_as(*command, options.as);
+    auto* files = command
+                      ->add_option("--rules", options.rule_files,
+                                   "A file of your own rules, which the plans of the tunes may name")
+                      ->option_text("FILE");
     command->add_option("--dump", options.dump, "Print what a stage of the compiler made: " + stage_list())
         ->check([](const std::string& value) {
             std::vector<std::string> names;
@@ -107,6 +111,7 @@ void add_check(CLI::App& app, CheckOptions& options) {
             return known ? std::string()
                          : fmt::format("{} is no stage; there are {}", value, tune::listed(names));
         })
+        ->excludes(files)
         ->option_text("STAGE");
 }
 

@@ -1,4 +1,5 @@
-// relead check FILES… [--as json] [--dump STAGE]
+// relead check FILES… [--rules FILE] [--as json] [--dump STAGE]
+#include <iterator>
 #include <ostream>
 #include <utility>
 #include <vector>
@@ -7,9 +8,11 @@
 #include "cli/commands.h"
 #include "cli/input.h"
 #include "cli/print.h"
+#include "cli/wish.h"
 #include "formats/json/write.h"
 #include "pipeline/read.h"
 #include "pipeline/stages.h"
+#include "reharm/rule_names.h"
 #include "report/summary.h"
 
 namespace relead::cli {
@@ -23,14 +26,25 @@ struct Checked {
     Diagnostics diagnostics;
 };
 
-Checked check_one(const std::string& path, Streams& streams) {
+/// The rules that plans may name.
+struct Known {
+    rules::RuleSet rules;
+    text::Code code;  ///< of a name that is not among them: without files of the user's it may be in one
+};
+
+void append(Diagnostics& all, Diagnostics more) {
+    all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+Checked check_one(const std::string& path, const Known& known, Streams& streams) {
     auto input = open_text(path, streams);
     Checked checked{path, std::move(input.shown), std::nullopt, std::move(input.diagnostics)};
     if (!input.source) return checked;
     auto outcome = pipeline::read_tune(*input.source);
     checked.tune = std::move(outcome.value);
-    checked.diagnostics.insert(checked.diagnostics.end(), outcome.diagnostics.begin(),
-                               outcome.diagnostics.end());
+    append(checked.diagnostics, std::move(outcome.diagnostics));
+    if (checked.tune)
+        append(checked.diagnostics, reharm::unknown_rule_names(*checked.tune, known.rules, known.code));
     return checked;
 }
 
@@ -63,10 +77,14 @@ ExitCode dump(const CheckOptions& options, Streams& streams) {
 
 ExitCode run(const CheckOptions& options, Streams& streams) {
     if (!options.dump.empty()) return dump(options, streams);
-    auto code = ExitCode::clean;
+    auto loaded = load_rules(options.rule_files, streams);
+    if (!loaded.rules) return loaded.code;
+    const Known known{std::move(*loaded.rules),
+                      options.rule_files.empty() ? text::Code::rule_not_built_in : text::Code::unknown_rule};
+    auto code = loaded.code;
     std::vector<formats::json::CheckedFile> rows;
     for (const auto& file : options.files) {
-        auto checked = check_one(file, streams);
+        auto checked = check_one(file, known, streams);
         code = worse(code, exit_code_of(checked.diagnostics));
         if (options.as == As::text) {
             print_text(checked, streams);

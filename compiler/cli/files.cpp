@@ -35,6 +35,8 @@ std::string hash_of(std::string_view bytes) {
 }
 
 std::optional<std::string> slurp(const fs::path& path) {
+    std::error_code ignored;
+    if (fs::is_directory(path, ignored)) return std::nullopt;  // opens, and throws when read
     std::ifstream file(path, std::ios::binary);
     if (!file) return std::nullopt;
     std::string bytes{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
@@ -122,7 +124,12 @@ std::optional<Diagnostic> write_state(const fs::path& directory, const State& st
     std::string bytes;
     for (const auto& [name, hash] : state) bytes += fmt::format("{} {}\n", hash, name);
     if (slurp(directory / state_name) == bytes) return std::nullopt;
-    return put(directory / state_name, bytes);
+    auto problem = put(directory / state_name, bytes);
+    if (problem)
+        problem->sentence +=
+            " The next run will take the files that Relead wrote there for somebody else's; --force replaces "
+            "them.";
+    return problem;
 }
 
 /// How a file would be written, or why it must not be.
@@ -200,9 +207,10 @@ Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::
     for (std::size_t i = 0; i < files.size(); ++i) {
         if (written[i].how != Written::How::unchanged) {
             if (auto problem = put(directory / files[i].name, files[i].bytes)) {
+                Diagnostics problems{std::move(*problem)};
                 // What was written before is ours: the next run must know.
-                write_state(directory, state);
-                return {std::nullopt, {std::move(*problem)}};
+                if (auto unknown = write_state(directory, state)) problems.push_back(std::move(*unknown));
+                return {std::nullopt, std::move(problems)};
             }
         }
         state[files[i].name] = hash_of(files[i].bytes);

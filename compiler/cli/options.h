@@ -14,6 +14,7 @@ struct CheckOptions {
     std::vector<std::string> files;
     As as = As::text;
     std::string dump;  ///< stage name, or empty
+    std::vector<std::string> rule_files;
 };
 
 struct TidyOptions {

@@ -5,6 +5,7 @@
 
 #include "base/fmt.h"
 #include "pipeline/read.h"
+#include "syntax/keywords.h"
 #include "syntax/parse_tune.h"
 #include "syntax/tidy.h"
 #include "syntax/transpose_tree.h"
@@ -15,17 +16,21 @@ namespace relead::pipeline {
 
 namespace {
 
-/// The tonic of "Bb", "Bb major", "G minor"; the mode, where stated, must be a mode.
-std::optional<theory::NoteName> read_tonic(std::string_view to_key) {
+/// "Bb", "Bb major", "G Aeolian".
+struct Target {
+    theory::NoteName tonic;
+    std::optional<theory::Mode> mode;
+};
+
+/// Nothing where it is no tonic, or where what follows is no mode.
+std::optional<Target> read_target(std::string_view to_key) {
     const auto blank = to_key.find(' ');
     const auto tonic = theory::parse_note_name(to_key.substr(0, blank));
-    if (!tonic || blank == std::string_view::npos) return tonic;
-    return theory::parse_mode(to_key.substr(blank + 1)) ? tonic : std::nullopt;
-}
-
-std::optional<theory::Mode> mode_of(std::string_view to_key) {
-    const auto blank = to_key.find(' ');
-    return blank == std::string_view::npos ? std::nullopt : theory::parse_mode(to_key.substr(blank + 1));
+    if (!tonic) return std::nullopt;
+    if (blank == std::string_view::npos) return Target{*tonic, std::nullopt};
+    const auto mode = theory::parse_mode(syntax::lower_case(to_key.substr(blank + 1)));
+    if (!mode) return std::nullopt;
+    return Target{*tonic, mode};
 }
 
 /// The smaller way from one tonic to the other: at most a tritone up or down.
@@ -45,25 +50,25 @@ Outcome<std::string> tidy(const text::Source& source, std::string_view to_key, c
 
     // The way to go is measured from the tune's key, which may be an estimate: that needs the model.
     auto tune = read_tune(source, limits);
-    const auto tonic = read_tonic(to_key);
+    const auto target = read_target(to_key);
     text::Sink sink(limits);
     sink.append(std::move(tune.diagnostics));
-    if (!tonic) {
+    if (!target) {
         sink.emit(text::Code::unknown_target_key, nowhere,
                   fmt::format("{} is no key to move to; write a tonic such as Bb, or Bb major.", to_key));
     }
-    const auto wanted = mode_of(to_key);
-    if (tune.value && !tune.value->open_key && tonic && wanted && *wanted != tune.value->key.mode) {
+    if (!tune.value || !target) return {std::nullopt, sink.take()};
+    const auto& key = tune.value->key;
+    if (!tune.value->open_key && target->mode && !theory::is_same_mode(*target->mode, key.mode)) {
         sink.emit(
             text::Code::unknown_target_key, nowhere,
             fmt::format("The tune is in {}: it can be moved to another tonic, such as {}, not to another "
                         "mode.",
-                        theory::to_string(tune.value->key), theory::to_string(*tonic)));
+                        theory::to_string(key), theory::to_string(target->tonic)));
         return {std::nullopt, sink.take()};
     }
-    if (!tune.value || !tonic) return {std::nullopt, sink.take()};
     const auto moved =
-        syntax::transpose(*tree.value, way(tune.value->key.tonic, *tonic), syntax::Spelling::practical);
+        syntax::transpose(*tree.value, way(key.tonic, target->tonic), syntax::Spelling::practical);
     return {syntax::tidy(moved), sink.take()};
 }
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <sstream>
 
-#include "rules/read_rules.h"
+#include "reharm/rule_names.h"
 #include "text/diagnose.h"
 #include "tune/check.h"
 #include "tune/spot.h"
@@ -93,33 +93,22 @@ private:
         for (std::size_t i = 0; i < rules_.rules.size(); ++i) {
             if (rules_.rules[i].name == name.name) return {static_cast<int>(i)};
         }
-        return rules_called(name);
+        return known_rules(name);
     }
-    /// Indices of the rules of that name or family.
-    std::vector<int> rules_called(const tune::RuleName& name) {
-        std::vector<int> found;
-        for (std::size_t i = 0; i < rules_.rules.size(); ++i) {
-            if (rules_.rules[i].name == name.name || rules_.rules[i].family == name.name)
-                found.push_back(static_cast<int>(i));
-        }
-        if (!found.empty()) return found;
-        const auto nearest = rules::nearest_rule(rules_, name.name);
-        auto note =
-            sink_.emit(text::Code::unknown_rule, name.span,
-                       "There is no rule and no family called " + (name.name.empty() ? "\"\"" : name.name) +
-                           "." + (nearest.empty() ? "" : " Did you mean " + nearest + "?"));
-        if (!nearest.empty() && name.span.end > name.span.begin)
-            note.fix(name.span, nearest, "write " + nearest);
+    /// The rules of that name or family; says so where there are none.
+    std::vector<int> known_rules(const tune::RuleName& name) {
+        auto found = rules_called(rules_, name);
+        if (found.empty()) tell_unknown_rule(rules_, name, text::Code::unknown_rule, sink_);
         return found;
     }
     void mark_usable() {
         const auto count = rules_.rules.size();
         bound_.usable.assign(count, bound_.plan.use.empty());
         for (const auto& name : bound_.plan.use) {
-            for (const int rule : rules_called(name)) bound_.usable[static_cast<std::size_t>(rule)] = true;
+            for (const int rule : known_rules(name)) bound_.usable[static_cast<std::size_t>(rule)] = true;
         }
         for (const auto& name : bound_.plan.avoid) {
-            for (const int rule : rules_called(name)) bound_.usable[static_cast<std::size_t>(rule)] = false;
+            for (const int rule : known_rules(name)) bound_.usable[static_cast<std::size_t>(rule)] = false;
         }
     }
     /// What the tune's own plans say was checked when the tune was read.
@@ -153,7 +142,7 @@ private:
         for (const auto& take : bound_.plan.take) bound_.take.push_back({rule_called(take.rule), take.at});
         for (const auto& never : bound_.plan.never) {
             BoundPlan::Never bound{{}, never.at};
-            if (never.rule) bound.rules = rules_called(*never.rule);
+            if (never.rule) bound.rules = known_rules(*never.rule);
             if (!never.rule || !bound.rules.empty()) bound_.never.push_back(std::move(bound));
         }
         for (const auto& hold : wish_.hold) tune::check_address(tune_, hold, sink_);

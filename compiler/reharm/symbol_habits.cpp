@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "reharm/tables/symbol_words.h"
+#include "rules/kind.h"
 
 namespace relead::reharm {
 namespace {
@@ -61,23 +62,57 @@ std::string in_brackets(std::string_view tensions) {
     return out + ")";
 }
 
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/// The part with which a house spelling begins, the longest that fits (maj7 is no m); null for none.
+const SymbolWord* head_of(const std::vector<SymbolWord>& words, std::string_view house) {
+    const SymbolWord* best = nullptr;
+    for (const auto& word : words) {
+        const bool fits = word.where == SymbolWord::Where::head && starts_with(house, word.house);
+        if (fits && (best == nullptr || word.house.size() > best->house.size())) best = &word;
+    }
+    return best;
+}
+
 /// Does a symbol of the chord table have this part?
-bool has_part(const SymbolWord& word, const theory::Chord& chord, std::string_view house) {
-    if (word.part == "half-diminished")
-        return theory::chord_class(chord) == theory::ChordClass::half_diminished;
-    if (word.ends_with) return ends_with(house, word.house);
-    return starts_with(house, word.house) && !(word.part == "minor" && starts_with(house, "maj"));
+bool has_part(const std::vector<SymbolWord>& words, const SymbolWord& word, const theory::Chord& chord,
+              std::string_view house) {
+    switch (word.where) {
+        case SymbolWord::Where::kind:
+            return rules::is_a(chord, rules::find_kinds(word.part).value_or(0));
+        case SymbolWord::Where::tail:
+            return ends_with(house, word.house);
+        case SymbolWord::Where::head:
+            break;
+    }
+    return head_of(words, house) == &word;
 }
 
 /// Its sign in a written symbol, the longest that fits.
 std::string_view sign_in(const SymbolWord& word, std::string_view written) {
+    const bool at_end = word.where == SymbolWord::Where::tail;
     std::string_view best;
     for (const auto sign : word.signs) {
-        const bool fits = word.ends_with ? ends_with(written, sign) : starts_with(written, sign);
+        const bool fits = at_end ? ends_with(written, sign) : starts_with(written, sign);
         if (fits && sign.size() > best.size()) best = sign;
     }
-    if (best.empty() && word.part == "half-diminished") return word.house;
-    return best;
+    return best.empty() && word.where == SymbolWord::Where::kind ? word.house : best;
+}
+
+/// A symbol of the kind that a row names, in its sign: m9b5 as ø9. The house spelling lays its parts around
+/// the figure, m7b5. Nothing for another symbol.
+std::optional<std::string> in_one_sign(const std::vector<SymbolWord>& words, const SymbolWord& kind,
+                                       const std::string& house, const std::string& sign) {
+    const auto* head = head_of(words, kind.house);
+    const auto tail_at = first_tension(kind.house);
+    if (head == nullptr || tail_at == std::string_view::npos || head != head_of(words, house))
+        return std::nullopt;
+    const auto tail = kind.house.substr(tail_at);
+    const auto figure = head->house.size(), at = house.find(tail);
+    if (figure >= house.size() || !is_digit(house[figure]) || at == std::string::npos) return std::nullopt;
+    return sign + house.substr(figure, at - figure) + house.substr(at + tail.size());
 }
 
 /// Counts spellings; the first of equals wins.
@@ -121,7 +156,7 @@ struct Count {
         const auto written = written_suffix(chord, house);
         suffixes[house].vote(written);
         for (const auto& word : words) {
-            if (!has_part(word, chord, house)) continue;
+            if (!has_part(words, word, chord, house)) continue;
             if (const auto sign = sign_in(word, written); !sign.empty()) parts[word.part].vote(sign);
         }
         if (carries_tensions(chord) && first_tension(house) != std::string::npos)
@@ -132,6 +167,11 @@ struct Count {
     }
 };
 
+SymbolWord::Where where_of(std::string_view word) {
+    if (word == "kind") return SymbolWord::Where::kind;
+    return word == "tail" ? SymbolWord::Where::tail : SymbolWord::Where::head;
+}
+
 }  // namespace
 
 std::vector<SymbolWord> symbol_words() {
@@ -139,7 +179,7 @@ std::vector<SymbolWord> symbol_words() {
     for (const auto& row : tables::symbol_word_rows)
         all.push_back({row.part,
                        row.house,
-                       row.where == "tail",
+                       where_of(row.where),
                        {row.signs.begin(), row.signs.end()},
                        {row.kin.begin(), row.kin.end()},
                        row.then});
@@ -202,32 +242,26 @@ std::string SymbolHabits::suffix_for(const theory::Chord& chord, const std::stri
 
 /// The house spelling with the tune's own parts: m9b5 as ø9, m(maj7) as -(Δ7).
 std::string SymbolHabits::in_parts(std::string house) const {
-    const auto part = [&](std::string_view name) -> const std::string& { return parts_.at(name); };
-    const auto exchange = [&](std::size_t at, std::string_view old, const std::string& now) {
-        house.replace(at, old.size(), now);
+    const auto words = symbol_words();
+    const auto exchange = [&](std::size_t at, const SymbolWord& word) {
+        house.replace(at, word.house.size(), parts_.at(word.part));
     };
-    const auto five = house.find("b5");
-    const bool half = house.size() > 1 && house[0] == 'm' && house[1] >= '0' && house[1] <= '9' &&
-                      five != std::string::npos;
-    if (half && part("half-diminished") != "m7b5") {
-        house.erase(five, 2);
-        exchange(0, "m", part("half-diminished"));
-        return house;
+    for (const auto& word : words) {
+        if (word.where != SymbolWord::Where::kind || parts_.at(word.part) == word.house) continue;
+        if (const auto one = in_one_sign(words, word, house, parts_.at(word.part))) return *one;
     }
-    bool headed = false;
-    for (const auto& word : symbol_words()) {
-        const auto& sign = part(word.part);
-        if (word.part == "half-diminished") continue;
-        if (word.ends_with) {
-            if (ends_with(house, word.house)) exchange(house.size() - word.house.size(), word.house, sign);
-        } else if (!headed && starts_with(house, word.house) &&
-                   !(word.part == "minor" && starts_with(house, "maj"))) {
-            exchange(0, word.house, sign);
-            headed = true;
-            const auto inner = house.find("(maj");
-            if (inner != std::string::npos) exchange(inner + 1, "maj", part("major"));
-        }
+    for (const auto& word : words) {
+        if (word.where == SymbolWord::Where::tail && ends_with(house, word.house))
+            exchange(house.size() - word.house.size(), word);
     }
+    const auto* head = head_of(words, house);
+    if (head == nullptr) return house;
+    const auto bracket = house.find('(');
+    if (bracket != std::string::npos) {
+        const auto* inner = head_of(words, std::string_view(house).substr(bracket + 1));
+        if (inner != nullptr) exchange(bracket + 1, *inner);
+    }
+    exchange(0, *head);
     return house;
 }
 

@@ -37,8 +37,9 @@ private:
 
 /// Rows of grammar/symbol-words.txt.
 struct SymbolWord {
+    enum class Where { head, tail, kind };
     std::string_view part, house;
-    bool ends_with = false;  ///< else the symbol begins with it
+    Where where = Where::head;
     std::vector<std::string_view> signs;
     std::vector<std::string_view> kin;  ///< signs of other parts that suggest `then`
     std::string_view then;

@@ -1,7 +1,6 @@
 #include "rules/match.h"
 
 #include <algorithm>
-#include <array>
 
 #include "rules/match_context.h"
 #include "rules/replace.h"
@@ -258,7 +257,7 @@ private:
 }  // namespace
 
 std::string_view to_string(Objection::Kind kind) {
-    constexpr std::array<std::string_view, 9> words{
+    constexpr std::string_view words[] = {
 #define RELEAD_OBJECTION(kind, word) word,
 #include "rules/objections.def"
 #undef RELEAD_OBJECTION

@@ -169,10 +169,13 @@ private:
             case HeadWord::note:
                 return keep(head.note, read_text(line, "note"), written);
             case HeadWord::key:
+                head.has_key = true;
                 return keep(head.key, parse_key(line), written);
             case HeadWord::meter:
+                head.has_meter = true;
                 return keep(head.meter, parse_meter(line), written);
             case HeadWord::tempo:
+                head.has_tempo = true;
                 return keep(head.tempo, parse_tempo(line), written);
             case HeadWord::form:
                 return keep(head.form, parse_form(line), written);

@@ -112,6 +112,9 @@ struct Header {
     std::optional<KeyLine> key;
     std::optional<MeterLine> meter;
     std::optional<TempoLine> tempo;
+    bool has_key = false;    ///< a key line stands there, read or not
+    bool has_meter = false;  ///< a meter line, likewise
+    bool has_tempo = false;
     std::optional<FormLine> form;
     std::optional<RunningLine> running;
 };

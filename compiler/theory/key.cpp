@@ -62,6 +62,14 @@ std::optional<Mode> parse_mode(std::string_view word) {
     return std::nullopt;
 }
 
+bool is_same_mode(Mode one, Mode other) {
+    const auto plain = [](Mode mode) {
+        if (mode == Mode::ionian) return Mode::major;
+        return mode == Mode::aeolian ? Mode::minor : mode;
+    };
+    return plain(one) == plain(other);
+}
+
 Key transpose(const Key& key, Interval by) {
     return {key.tonic + by, key.mode};
 }

@@ -28,6 +28,8 @@ struct Key {
 [[nodiscard]] std::string to_string(const Key& key, bool unicode = false);
 [[nodiscard]] std::string_view mode_name(Mode mode);
 [[nodiscard]] std::optional<Mode> parse_mode(std::string_view word);
+/// True also for two words for one scale: ionian is major, aeolian is minor.
+[[nodiscard]] bool is_same_mode(Mode one, Mode other);
 [[nodiscard]] Key transpose(const Key& key, Interval by);
 /// The enharmonic key with at most 6 accidentals where there is one (C# major -> Db major).
 /// Seven accidentals are kept when `keep_seven` (a tune may state Cb major).

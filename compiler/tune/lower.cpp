@@ -59,18 +59,19 @@ private:
         }
         if (header.meter)
             tune_.meter = lower_meter(*header.meter);
-        else
+        else if (!header.has_meter)
             remark_missing(text::Code::no_meter, "No meter is given; 4/4 is taken.", "meter 4/4");
         tune_.has_tempo = header.tempo.has_value();
         if (header.tempo)
             tune_.tempo = lower_tempo(*header.tempo);
-        else
+        else if (!header.has_tempo)
             remark_missing(text::Code::no_tempo, "No tempo is given; 120 beats a minute are taken.",
                            "tempo 120");
         tune_.stamp = find_stamp(tree_.top);
     }
 
-    /// A remark at the head of the tune, with the line to add below it as the fix.
+    /// A remark at the head of the tune, with the line to add below it as the fix. Not for a line that stands
+    /// there and could not be read: that was said.
     void remark_missing(text::Code code, std::string sentence, std::string_view line) {
         const auto& title = tree_.header.tune;
         const Span head = title ? title->span : Span{tree_.span.source, tree_.span.begin, tree_.span.begin};
@@ -127,6 +128,7 @@ private:
             const auto& groups = tree_.sections[i].groups;
             if (groups.empty() || !groups.front().key) tune_.sections[i].key = tune_.key;
         }
+        if (tree_.header.has_key) return;
         const auto name = theory::to_string(tune_.key);
         const auto found = estimate_ != nullptr ? fmt::format("the chords suggest {}", name)
                                                 : fmt::format("{} is taken", name);
@@ -183,8 +185,12 @@ void locate(Diagnostics& diagnostics, const text::Source& source) {
 Outcome<Tune> read_tune(const text::Source& source, const Limits& limits, KeyEstimate estimate) {
     auto parsed = syntax::parse_tune(source, limits);
     Reported reported;
-    for (const auto& diagnostic : parsed.diagnostics)
+    for (const auto& diagnostic : parsed.diagnostics) {
         if (diagnostic.severity == Severity::error) reported.push_back(diagnostic.span);
+        // Nobody knows what the bars should add up to.
+        const bool no_meter = diagnostic.code == text::info(text::Code::meter_unreadable).slug;
+        if (no_meter && parsed.value) reported.push_back(parsed.value->span);
+    }
     text::Sink sink(limits);
     sink.append(std::move(parsed.diagnostics));
     Outcome<Tune> outcome;

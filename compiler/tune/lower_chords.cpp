@@ -117,6 +117,7 @@ private:
     }
 
     void report_unclear_rest(Beats rest, int open) {
+        if (spot_.doubtful) return;
         sink_
             .emit(text::Code::chords_split_unclear, cell_.span,
                   fmt::format("In {} {} are left for {}, which do not share them evenly; say how long each "

@@ -25,11 +25,32 @@ struct Case {
     std::string rule;
     bool fires = false;
     bool soloist = false;
-    std::string key, changes;
+    std::string key, meter, tempo, changes;  ///< meter and tempo are empty where nothing is said
     std::vector<std::string> rows;
     std::string place;     ///< "A:2", "A:1.3"
     std::string expected;  ///< new chords, or the sentence of the first refusal
 };
+
+/// "C major", "C major, 3/4", "C major, 60 ballad", "C major, 3/4, 60 ballad".
+void set_head(Case& one, const std::string& head) {
+    std::istringstream parts(head);
+    std::getline(parts, one.key, ',');
+    for (std::string part; std::getline(parts >> std::ws, part, ',');)
+        (part.find('/') != std::string::npos ? one.meter : one.tempo) = part;
+}
+
+tune::Tune tune_of(const Case& one) {
+    const std::string plan =
+        std::string("plan \"p\" for ") + (one.soloist ? "soloist" : "band") + "\n  outside 5\n";
+    if (one.meter.empty() && one.tempo.empty())
+        return testing::small_tune(one.key, one.changes, one.rows, plan);
+    std::string text = "tune \"Small\"\nkey " + one.key + "\nmeter " +
+                       (one.meter.empty() ? "4/4" : one.meter) + "\ntempo " +
+                       (one.tempo.empty() ? "120 swing" : one.tempo) + "\nform A\n\nsection A\nchanges | " +
+                       one.changes + " |\n";
+    for (const auto& row : one.rows) text += row + "\n";
+    return testing::read_whole(text + "\n" + plan);
+}
 
 std::vector<Case> read_cases(const std::filesystem::path& path) {
     std::ifstream stream(path);
@@ -50,7 +71,7 @@ std::vector<Case> read_cases(const std::filesystem::path& path) {
             }
             const auto start = line.find_first_not_of(' ', line.find(' '));
             const auto colon = line.find(':');
-            one.key = line.substr(start, colon - start);
+            set_head(one, line.substr(start, colon - start));
             one.changes = line.substr(colon + 2);
             cases.push_back(one);
         } else if (line.rfind("  A:", 0) == 0) {
@@ -81,9 +102,7 @@ std::string place_of(const reharm::Option& option) {
 }
 
 std::vector<reharm::Option> options_at(const rules::RuleSet& rules, const Case& one) {
-    const auto tune = testing::small_tune(
-        one.key, one.changes, one.rows,
-        std::string("plan \"p\" for ") + (one.soloist ? "soloist" : "band") + "\n  outside 5\n");
+    const auto tune = tune_of(one);
     reharm::Wish wish;
     wish.depth = 1;
     const auto spot = tune::parse_address(one.place);
@@ -131,7 +150,8 @@ std::pair<bool, std::set<std::string>> said(const Case& one) {
 
 TEST_CASE("every built-in rule fires where its case says, and keeps off where its case says", "[rules]") {
     for (const auto& one : all_cases()) {
-        INFO(one.rule << " in " << one.key << ": " << one.changes << " at " << one.place);
+        INFO(one.rule << " in " << one.key << ", " << one.meter << ", " << one.tempo << ": " << one.changes
+                      << " at " << one.place);
         const auto [allowed, words] = said(one);
         CHECK(allowed == one.fires);
         INFO("said: " << words.begin()->c_str());

@@ -134,6 +134,28 @@ TEST_CASE("a write-protected file stays; what was written before it is known as 
     CHECK(write_files(folder.path, {{"a.tune", "three"}}, false).clean());
 }
 
+TEST_CASE("that the next run will not know what was written is told, also after another fault") {
+    const Folder folder;
+    fs::create_directory(folder.path / ".relead-state");
+    const std::string follows =
+        " The next run will take the files that Relead wrote there for somebody else's";
+    const auto alone = write_files(folder.path, {{"a.tune", "one"}}, false);
+    REQUIRE_FALSE(alone.value);
+    REQUIRE(alone.diagnostics.size() == 1);
+    CHECK(alone.diagnostics[0].code == "io-cannot-write");
+    CHECK(alone.diagnostics[0].sentence.find(".relead-state: it is a folder." + follows) !=
+          std::string::npos);
+    CHECK(content(folder.path / "a.tune") == "one");
+
+    overwrite(folder.path / "c.tune", "old");
+    fs::permissions(folder.path / "c.tune", fs::perms::owner_read);
+    const auto both = write_files(folder.path, {{"b.tune", "one"}, {"c.tune", "two"}}, true);
+    REQUIRE_FALSE(both.value);
+    REQUIRE(both.diagnostics.size() == 2);
+    CHECK(both.diagnostics[0].sentence.find("c.tune: it is write-protected.") != std::string::npos);
+    CHECK(both.diagnostics[1].sentence.find(".relead-state: it is a folder." + follows) != std::string::npos);
+}
+
 TEST_CASE("a file that is replaced keeps its permissions") {
     const Folder folder;
     overwrite(folder.path / "a.tune", "old");

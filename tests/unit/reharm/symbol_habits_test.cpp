@@ -7,6 +7,7 @@
 
 #include "analysis/analysis.h"
 #include "reharm/reharmonise.h"
+#include "rules/kind.h"
 #include "rules/read_rules.h"
 #include "support/catch.h"
 #include "support/small_tunes.h"
@@ -137,6 +138,24 @@ TEST_CASE("every part of the table is a spelling of the chord table and found am
         }
     }
     CHECK(parts.size() == 7);
+}
+
+TEST_CASE("the words of symbols stand in their table alone", "[reharm]") {
+    std::ifstream file(RELEAD_SOURCE_DIR "/compiler/reharm/symbol_habits.cpp");
+    std::stringstream bytes;
+    bytes << file.rdbuf();
+    const auto code = bytes.str();
+    REQUIRE(code.size() > 1000);
+    for (const auto& word : reharm::symbol_words()) {
+        std::vector<std::string_view> all(word.signs);
+        all.insert(all.end(), {word.part, word.house, word.then});
+        for (const auto text : all) {
+            INFO(text);
+            for (const auto* opening : {"\"", "\"("})
+                CHECK((text.empty() || code.find(opening + std::string(text) + "\"") == std::string::npos));
+        }
+        if (word.where == reharm::SymbolWord::Where::kind) CHECK(rules::find_kinds(word.part).has_value());
+    }
 }
 
 TEST_CASE("another hand changes the spelling of a version and nothing else", "[reharm]") {

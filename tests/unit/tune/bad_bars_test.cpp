@@ -22,6 +22,26 @@ TEST_CASE("Chords that do not fill their bar", "[tune]") {
     for (const auto& row : rows) check(row);
 }
 
+TEST_CASE(
+    "A line of the head that cannot be read is one fault: the line is not missed, no bar is measured by a "
+    "guess") {
+    const std::string rows =
+        "section A\nchanges | C*2 F*1 | C F G7 | Dm7*2 G7*1 | C / / |\nmelody | q C5 D5 E5 | h. C5 "
+        "| C5 | C5 |\nhits | q x x x | h. X | X | X |\n";
+    const auto codes_with = [&](const std::string& key, const std::string& meter, const std::string& tempo) {
+        return codes(read("tune \"T\"\n" + key + "\n" + meter + "\n" + tempo + "\n" + rows).diagnostics);
+    };
+    CHECK(codes_with("key C major", "meter 3/4", "tempo 120") == "");
+    CHECK(codes_with("key C major", "meter 3/", "tempo 120") == "meter-unreadable");
+    CHECK(codes_with("key C major", "meter three", "tempo 120") == "meter-unreadable");
+    CHECK(codes_with("key H major", "meter 3/4", "tempo 120") == "key-unreadable");
+    CHECK(codes_with("key C major", "meter 3/4", "tempo fast") == "tempo-unreadable");
+    CHECK(codes_with("", "", "").rfind("no-meter no-tempo no-key ", 0) == 0);
+    // In a section too.
+    const auto in_the_middle = head() + "section A\nchanges | C |\nmeter 3/\nchanges | C / / |\n";
+    CHECK(codes(read(in_the_middle).diagnostics) == "meter-unreadable");
+}
+
 TEST_CASE("Chords that could be read in several ways", "[tune]") {
     const Broken rows[] = {
         {in_section("changes | C F G7 |"), "chords-split-unclear", "A:1", "C F G7",
