@@ -134,6 +134,7 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
     for (const auto& step : placement.derivation) {
         const auto applied = as_printed(step, placement);
         const auto& rule = rules.rules[static_cast<std::size_t>(applied.rule)];
+        if (applied.new_chords.empty()) continue;  // it found no room to write: refused, with nothing to tell
         Teller teller(applied, home, around);
         const auto sentence = teller.tell(rule.why);
         const auto written = written_by(applied, placement);

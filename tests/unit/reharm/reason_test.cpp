@@ -65,6 +65,26 @@ TEST_CASE("a stacked change is about its root, not about the colour on it", "[re
     CHECK(option("Cmaj7 | Dm7 | Db7 | Cmaj7", "A:3", "Db7#11").rule == "sharp-eleven");
 }
 
+TEST_CASE("an option without chords of its own has no reason with holes in it", "[reharm]") {
+    const auto tune =
+        testing::small_tune("C major", "Cmaj7 Am7 | Dm7 G7 | Cmaj7 | Am7 | Dm7 | G7 | Cmaj7 | C6");
+    int without = 0, with = 0;
+    for (const auto* at : {"A:1", "A:2", "A:3", "A:4", "A:5", "A:6", "A:7", "A:8"}) {
+        const auto outcome =
+            reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(), *tune::parse_address(at));
+        REQUIRE(outcome.value.has_value());
+        for (const auto& one : *outcome.value) {
+            INFO(at << ' ' << one.rule << ": " << one.reason);
+            CHECK(one.reason.empty() == one.new_chords.empty());
+            CHECK(one.reason.find(" ,") == std::string::npos);
+            CHECK(one.reason.find("  ") == std::string::npos);
+            (one.new_chords.empty() ? without : with) += 1;
+        }
+    }
+    CHECK(without > 0);
+    CHECK(with > 100);
+}
+
 TEST_CASE("reasons of versions name chords that stand there, or say by what way", "[reharm]") {
     int looked_at = 0, by_way = 0;
     for (const auto& file : std::filesystem::directory_iterator(RELEAD_SOURCE_DIR "/samples/tunes")) {
