@@ -333,7 +333,7 @@ private:
         if (!coloured_.empty() && !verdict_.melody.has_new_clash()) verdict_.melody.sentence = coloured_;
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
-        if (!melody_is_played()) return;
+        if (!melody_is_played() || !situation_.plan.melody_refuses) return;
         refuse_flat_ninth();
         refuse_foreign();
     }
@@ -355,7 +355,6 @@ private:
     }
     /// Notes that each go by may still spell another chord together.
     void refuse_foreign() {
-        if (!situation_.plan.melody_refuses) return;
         for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
             const auto& chord = placement_.chords[i];
             if (chord.kept_from || !verdict_.melody.is_foreign_to(static_cast<int>(i))) continue;

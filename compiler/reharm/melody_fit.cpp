@@ -17,6 +17,10 @@ using Notes = std::span<const SoundingNote>;
 constexpr theory::Degree tension_names[12] = {{1, 0},  {9, -1}, {9, 0},   {9, 1},  {3, 0},  {11, 0},
                                               {11, 1}, {5, 0},  {13, -1}, {13, 0}, {7, -1}, {7, 0}};
 
+bool is_foreign(NoteFit fit) {
+    return fit == NoteFit::passing || fit == NoteFit::clash;
+}
+
 class MelodyJudge {
 public:
     MelodyJudge(const tune::Tune& tune, int section, const theory::Key& key)
@@ -35,10 +39,12 @@ public:
         verdict.fit = fit(notes, index, now);
         verdict.beats = bar_of(note).meter.in_beats(note.within(now.start, now.start + now.length));
         for (const auto& old : before) {
-            if (old.start < now.start + now.length && now.start < old.start + old.length &&
-                note.within(old.start, old.start + old.length) > 0 &&
-                fit(notes, index, old) == NoteFit::clash)
-                verdict.clashed_before = true;
+            const bool together = old.start < now.start + now.length && now.start < old.start + old.length &&
+                                  note.within(old.start, old.start + old.length) > 0;
+            if (!together) continue;
+            const auto as_written = fit(notes, index, old);
+            verdict.clashed_before = verdict.clashed_before || as_written == NoteFit::clash;
+            verdict.foreign_before = verdict.foreign_before || is_foreign(as_written);
         }
         return verdict;
     }
@@ -172,9 +178,9 @@ std::string_view to_string(NoteFit fit) {
 bool MelodyVerdict::is_foreign_to(int chord) const {
     Beats at_home, all;
     for (const auto& note : notes) {
-        if (note.chord != chord) continue;
+        if (note.chord != chord || note.foreign_before) continue;
         all += note.beats;
-        if (note.fit == NoteFit::chord_tone || note.fit == NoteFit::tension) at_home += note.beats;
+        if (!is_foreign(note.fit)) at_home += note.beats;
     }
     return at_home * 2 < all;
 }

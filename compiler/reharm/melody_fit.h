@@ -24,6 +24,7 @@ struct NoteVerdict {
     bool held = false;            ///< sounds with this chord for a beat or more
     bool goes_by = false;         ///< short, and its steps and its place let the ear pass over it
     bool clashed_before = false;  ///< it clashed with the written chord too
+    bool foreign_before = false;  ///< it was neither chord tone nor tension of the written chord
     int chord = 0;                ///< index of the new chord that it sounds with
     Beats beats;                  ///< how long it sounds with this chord
 };
@@ -34,7 +35,8 @@ struct MelodyVerdict {
     std::vector<NoteVerdict> notes;
     /// New clashes: notes that clash now and did not with the written chord.
     [[nodiscard]] bool has_new_clash() const;
-    /// Less than half of what sounds with new chord `chord` is a chord tone or a tension of it.
+    /// Less than half of what sounds with new chord `chord` is a chord tone or a tension of it. What was
+    /// foreign to the written chord too is not counted.
     [[nodiscard]] bool is_foreign_to(int chord) const;
     std::string sentence;  ///< what to tell the player: "E is the #9 of Db7.", "Melody unknown: not checked."
 };

@@ -24,9 +24,10 @@ reharm::Option option(const tune::Tune& tune, const std::string& rule, int outsi
     return *found;
 }
 
-tune::Tune with_melody(const std::string& melody, const std::string& after = "Cmaj7") {
+tune::Tune with_melody(const std::string& melody, const std::string& after = "Cmaj7",
+                       const std::string& plan = "") {
     return testing::small_tune("C major", "Dm7 | G7 | " + after + " | " + after,
-                               {"melody | w F4 | " + melody + " | w G4 | w G4 |"});
+                               {"melody | w F4 | " + melody + " | w G4 | w G4 |"}, plan);
 }
 
 }  // namespace
@@ -44,6 +45,13 @@ TEST_CASE("a held flat ninth keeps a substitute away up to level 3", "[reharm]")
         CHECK(allowed.verdict.allowed());
         CHECK(theory::to_string(allowed.new_chords.front()) == "Db7b9");
     }
+}
+
+TEST_CASE("a plan that only warns of the melody lets a flat ninth pass", "[reharm]") {
+    const auto tune = with_melody("h D5 B4", "Cmaj7", "plan \"p\" for band\n  melody warn\n");
+    const auto warned = option(tune, "tritone", 2);
+    CHECK(warned.verdict.allowed());
+    CHECK(warned.verdict.melody.sentence == "The melody colours Db7 into Db7b9.");
 }
 
 TEST_CASE("what is short, what falls a fifth and other colours stay", "[reharm]") {
