@@ -14,7 +14,7 @@ namespace {
 constexpr std::size_t paths_tried = 48;
 /// Sets of weights tried for an idea: at first, and for the ideas that come out best.
 constexpr int tries_at_first = 1, tries_for_the_best = 4;
-constexpr std::size_t ideas_refined = 4;
+constexpr std::size_t ideas_refined = 3;
 /// How much dearer a change of another idea is where a version is sought that has hardly any.
 constexpr int much_dearer = 4;
 /// When a version is bettered: replacements tried per place, of the idea and of all, and rounds.
@@ -45,8 +45,8 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
       exchange_(graph.graph, spans_of(effects_, graph, lattice)),
       ideas_(ideas_for(situation.rules)),
       any_{"any", "", false, {}, std::vector<bool>(situation.rules.rules.size(), true)},
-      used_(ideas_.size() + 1, false),
-      misfit_(situation, effects_, ideas_, usual_count()) {}
+      misfit_(situation, effects_, ideas_, usual_count()),
+      most_lost_(fewest_lost()) {}
 
 /// Written chords that the cheapest choice touches.
 int FreeChoice::usual_count() const {
@@ -66,41 +66,52 @@ int FreeChoice::fewest_lost() const {
     return path ? effects_.lost(*path) : 0;
 }
 
-std::optional<GraphPath> FreeChoice::next() {
-    auto found = candidates();
-    // Rather one version less than one that is heard as another tune.
-    const int most_lost = fewest_lost();
-    const auto fresh = std::find_if(found.begin(), found.end(), [&](const Candidate& candidate) {
-        return effects_.lost(candidate.path) <= most_lost && !misfit_.heard_before(candidate.path);
-    });
-    if (fresh == found.end()) return std::nullopt;
-    auto& best = *fresh;
-    misfit_.remember(best.path);
-    used_[best.idea] = best.idea < ideas_.size();
-    return std::move(best.path);
+double FreeChoice::Candidate::price() const {
+    return static_cast<double>(cost) + static_cast<double>(aim("point") * cost_scale) * misfit;
 }
 
-/// The best of each idea, the best first.
 std::vector<FreeChoice::Candidate> FreeChoice::candidates() const {
+    const auto cheaper = [](const Candidate& a, const Candidate& b) { return a.price() < b.price(); };
     std::vector<Candidate> found;
     for (std::size_t idea = 0; idea <= ideas_.size(); ++idea) {
-        if (used_[idea] || !has_room(idea)) continue;
+        if (is_used(idea) || !has_room(idea)) continue;
         if (auto best = best_for(idea, tries_at_first)) found.push_back(std::move(*best));
     }
-    std::stable_sort(found.begin(), found.end(), better);
+    std::stable_sort(found.begin(), found.end(), cheaper);
     for (std::size_t i = 0; i < std::min(ideas_refined, found.size()); ++i) {
-        if (auto again = best_for(found[i].idea, tries_for_the_best); again && better(*again, found[i]))
+        if (auto again = best_for(found[i].idea, tries_for_the_best); again && cheaper(*again, found[i]))
             found[i] = std::move(*again);
         polish(found[i]);
     }
-    std::stable_sort(found.begin(), found.end(), better);
+    std::stable_sort(found.begin(), found.end(), cheaper);
+    // Rather one version less than one that is heard as another tune.
+    const auto is_none = [&](const Candidate& candidate) {
+        return effects_.lost(candidate.path) > most_lost_ || misfit_.heard_before(candidate.path);
+    };
+    found.erase(std::remove_if(found.begin(), found.end(), is_none), found.end());
     return found;
 }
 
-bool FreeChoice::better(const Candidate& a, const Candidate& b) {
-    const double point = aim("point") * cost_scale;
-    const auto price = [&](const Candidate& c) { return static_cast<double>(c.cost) + point * c.misfit; };
-    return price(a) < price(b);
+double FreeChoice::price_of(const Candidate& candidate) const {
+    auto next = candidate;
+    next.misfit = misfit_.of(next.path, idea(next.idea)).points;
+    next.cost = plain_cost(next.path, plain_surcharge(next.idea));
+    return next.price();
+}
+
+void FreeChoice::take(const Candidate& candidate) {
+    misfit_.remember(candidate.path);
+    used_.push_back(candidate.idea);
+}
+
+void FreeChoice::take_back() {
+    misfit_.forget();
+    used_.pop_back();
+}
+
+/// The one that takes every rule serves any number of versions.
+bool FreeChoice::is_used(std::size_t idea) const {
+    return idea < ideas_.size() && std::find(used_.begin(), used_.end(), idea) != used_.end();
 }
 
 bool FreeChoice::has_room(std::size_t idea) const {
@@ -182,11 +193,11 @@ void FreeChoice::try_weights(Weights& weights, std::size_t number, std::optional
     weights.change = weight_for(weights, number);
     std::optional<int> often;  // in the cheapest path
     for (auto& path : best_paths(graph_.graph, paths_tried, surcharge(weights, number))) {
-        // Of a counted plan there may be few versions: what is heard already takes nobody's place.
-        if (situation_.plan.plan.at_most && misfit_.heard_before(path)) continue;
         const auto measure = misfit_.of(path, idea(number));
         if (!often) often = measure.often;
         if (best && measure.points >= best->misfit) continue;
+        // There may be few versions: what is heard already takes nobody's place.
+        if (misfit_.heard_before(path)) continue;
         best = Candidate{std::move(path), number, measure.points, 0};
     }
     if (often.value_or(-1) >= 0) weights.rules[static_cast<std::size_t>(*often)] += weight("repeated");
@@ -276,7 +287,7 @@ bool FreeChoice::take_if_better(std::optional<GraphPath> path, Candidate& candid
     Candidate other{std::move(*path), candidate.idea, 0, 0};
     other.misfit = misfit_.of(other.path, idea(other.idea)).points;
     other.cost = plain_cost(other.path, trials.extra);
-    if (!better(other, candidate)) return false;
+    if (other.price() >= candidate.price()) return false;
     candidate = std::move(other);
     return true;
 }

@@ -26,8 +26,25 @@ public:
     FreeChoice& operator=(const FreeChoice&) = delete;
     /// For measuring: see Misfit.
     void leave_out(const std::vector<std::string_view>& terms) { misfit_.leave_out(terms); }
-    /// The next version; nothing when none is left that differs from those before.
-    [[nodiscard]] std::optional<GraphPath> next();
+    struct Candidate {
+        GraphPath path;
+        std::size_t idea = 0;
+        double misfit = 0;  ///< points
+        std::int64_t cost = 0;
+        /// What the choice goes by: cost and misfit together; the less the better.
+        [[nodiscard]] double price() const;
+    };
+    /// What the next version may be, the best of each idea, the best first: none that an earlier one sounds
+    /// like.
+    [[nodiscard]] std::vector<Candidate> candidates() const;
+    /// Later versions change more: not where the plan counts changes, which then are as many in each.
+    [[nodiscard]] bool grows() const { return !situation_.plan.plan.at_most; }
+    /// The price of a path if it were the next version.
+    [[nodiscard]] double price_of(const Candidate& candidate) const;
+    /// Makes it the next version.
+    void take(const Candidate& candidate);
+    /// Takes the latest version back; there must be one.
+    void take_back();
 
 private:
     /// What weighs besides the costs.
@@ -37,18 +54,11 @@ private:
         int again = 0;   ///< per half beat that an earlier version changed in the same way
         std::vector<int> rules;
     };
-    struct Candidate {
-        GraphPath path;
-        std::size_t idea = 0;
-        double misfit = 0;  ///< points
-        std::int64_t cost = 0;
-    };
     [[nodiscard]] int usual_count() const;
     [[nodiscard]] int fewest_lost() const;
-    [[nodiscard]] std::vector<Candidate> candidates() const;
+    [[nodiscard]] bool is_used(std::size_t idea) const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;
     void try_weights(Weights& weights, std::size_t idea, std::optional<Candidate>& best) const;
-    [[nodiscard]] static bool better(const Candidate& a, const Candidate& b);
     /// What bettering a version goes by, and how many more paths it may try.
     struct Trials {
         Surcharge extra;
@@ -78,8 +88,9 @@ private:
     Exchange exchange_;
     std::vector<Idea> ideas_;
     Idea any_;
-    std::vector<bool> used_;  ///< per idea, the one of every rule included
+    std::vector<std::size_t> used_;  ///< ideas of the versions taken
     Misfit misfit_;
+    int most_lost_;  ///< kept places that a version may lose
 };
 
 }  // namespace relead::reharm

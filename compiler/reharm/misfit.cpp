@@ -90,7 +90,14 @@ double Misfit::dose_points(const GraphPath& path) const {
     }
     const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
     const double off = std::max({0.0, dose_.least - dose, dose - dose_.most});
-    return missed(off, aim("dose-percent"));
+    return missed(off, aim("dose-percent")) + growth_points(dose);
+}
+
+/// Each version changes as much as the one before it or more.
+double Misfit::growth_points(double dose) const {
+    if (earlier_.empty()) return 0;
+    const int before = effects_.differing(earlier_.back(), effects_.grid().as_written());
+    return missed(percent_of(before, std::max(1, effects_.grid().size())) - dose, aim("growth-percent"));
 }
 
 double Misfit::distance_points(const std::vector<int>& sound) const {
@@ -188,9 +195,15 @@ bool Misfit::heard_before(const GraphPath& path) const {
 }
 
 void Misfit::remember(const GraphPath& path) {
-    if (const auto lead = leading_idea(ideas_, effects_.uses_of(path), stated_); lead.stated())
-        stated_.push_back(lead.idea);
+    const auto lead = leading_idea(ideas_, effects_.uses_of(path), stated_);
+    stated_.push_back(lead.stated() ? lead.idea : ideas_.size());
     earlier_.push_back(effects_.sound_of(path));
+    dose_ = dose_of(static_cast<int>(earlier_.size()), situation_.chart);
+}
+
+void Misfit::forget() {
+    stated_.pop_back();
+    earlier_.pop_back();
     dose_ = dose_of(static_cast<int>(earlier_.size()), situation_.chart);
 }
 

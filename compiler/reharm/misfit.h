@@ -34,11 +34,14 @@ public:
     [[nodiscard]] bool heard_before(const GraphPath& path) const;
     /// Makes a path the latest of the earlier versions.
     void remember(const GraphPath& path);
+    /// Takes the latest of the earlier versions back; there must be one.
+    void forget();
     /// What sounds in the earlier versions.
     [[nodiscard]] const std::vector<std::vector<int>>& earlier() const { return earlier_; }
 
 private:
     [[nodiscard]] double dose_points(const GraphPath& path) const;
+    [[nodiscard]] double growth_points(double dose) const;
     [[nodiscard]] double distance_points(const std::vector<int>& sound) const;
     [[nodiscard]] bool known_before(const Effect& effect) const;
     [[nodiscard]] double own_points(const GraphPath& path) const;
@@ -49,7 +52,7 @@ private:
     const Situation& situation_;
     const ChoiceEffects& effects_;
     const std::vector<Idea>& ideas_;
-    std::vector<std::size_t> stated_;        ///< ideas that the sentences of earlier versions state
+    std::vector<std::size_t> stated_;        ///< ideas that earlier versions state; their number for none
     std::vector<std::vector<int>> earlier_;  ///< their sounds
     bool several_rules_;                     ///< the tune has room for more than one
     int usual_;                              ///< written chords that the cheapest choice touches

@@ -6,6 +6,7 @@
 #include "reharm/free_choice.h"
 #include "reharm/lattice.h"
 #include "reharm/takes.h"
+#include "reharm/versions_ahead.h"
 #include "text/diagnose.h"
 #include "tune/spot.h"
 
@@ -35,11 +36,8 @@ public:
             result_.report.free = true;
             FreeChoice choice(situation_, pool_.placements, lattice_, graph_);
             choice.leave_out(wish_.left_out);
-            for (int v = 0; v < wish_.versions; ++v) {
-                const auto path = choice.next();
-                if (!path) break;
-                result_.versions.push_back(read(*path));
-            }
+            for (const auto& path : versions_ahead(choice, wish_.versions))
+                result_.versions.push_back(read(path));
         } else {
             for (int v = 0; v < wish_.versions && find_version(v); ++v) {
             }
