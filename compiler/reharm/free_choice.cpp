@@ -67,7 +67,11 @@ int FreeChoice::fewest_lost() const {
 }
 
 double FreeChoice::Candidate::price() const {
-    return static_cast<double>(cost) + static_cast<double>(aim("point") * cost_scale) * misfit;
+    return static_cast<double>(cost) + price_of_points(misfit);
+}
+
+double FreeChoice::price_of_points(double points) {
+    return aim("point") * cost_scale * points;
 }
 
 std::vector<FreeChoice::Candidate> FreeChoice::candidates() const {

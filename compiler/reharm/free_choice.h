@@ -34,6 +34,8 @@ public:
         /// What the choice goes by: cost and misfit together; the less the better.
         [[nodiscard]] double price() const;
     };
+    /// What so many points of misfit weigh in a price.
+    [[nodiscard]] static double price_of_points(double points);
     /// What the next version may be, the best of each idea, the best first: none that an earlier one sounds
     /// like.
     [[nodiscard]] std::vector<Candidate> candidates() const;

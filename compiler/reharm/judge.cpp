@@ -99,11 +99,23 @@ private:
             chord.chord = as_players_write(*chart_.melodies, section, timed, next ? &*next : nullptr);
             situation_.symbols.dress(chord.chord);
             name_in_derivation(before, chord.chord);
-            if (chord.chord == before) continue;
+            if (chord.chord == before || has_colours_of_written(chord)) continue;
             if (!coloured_.empty()) coloured_ += " ";
             coloured_ += "The melody colours " + theory::to_string(before) + " into " +
                          theory::to_string(chord.chord) + ".";
         }
+    }
+    /// The written chord there has the same tones over another bass: its colours are the tune's.
+    bool has_colours_of_written(const rules::NewChord& chord) const {
+        auto plain = chord.chord;
+        for (int i = placement_.begin; i < placement_.end; ++i) {
+            const auto& spot = written(i);
+            const bool together =
+                spot.start < start() + chord.at + chord.length && start() + chord.at < spot.end();
+            plain.bass = spot.chord.bass;
+            if (together && plain == spot.chord) return true;
+        }
+        return false;
     }
     /// What stands after new chord `i`: in the placement, else as written, else what the placement asks for
     /// there; nothing when nobody knows.
@@ -357,9 +369,14 @@ private:
     void refuse_foreign() {
         for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
             const auto& chord = placement_.chords[i];
-            if (chord.kept_from || !verdict_.melody.is_foreign_to(static_cast<int>(i))) continue;
+            if (chord.kept_from) continue;
+            const bool foreign = verdict_.melody.is_foreign_to(static_cast<int>(i));
+            const auto name = theory::to_string(chord.chord);
+            if (!foreign && !verdict_.melody.spells_written(static_cast<int>(i))) continue;
             refuse(Refusal::Kind::melody,
-                   "Most of the melody over " + theory::to_string(chord.chord) + " is foreign to it.");
+                   foreign
+                       ? "Most of the melody over " + name + " is foreign to it."
+                       : "The melody spells the written chord: none of its notes is a tone of " + name + ".");
             return;
         }
     }

@@ -45,6 +45,7 @@ public:
             const auto as_written = fit(notes, index, old);
             verdict.clashed_before = verdict.clashed_before || as_written == NoteFit::clash;
             verdict.foreign_before = verdict.foreign_before || is_foreign(as_written);
+            verdict.tone_before = verdict.tone_before || as_written == NoteFit::chord_tone;
         }
         return verdict;
     }
@@ -72,6 +73,10 @@ private:
         place.beat = Beats(1) + bar.meter.in_beats(note.at);
         return place;
     }
+    bool off_the_beat(const SoundingNote& note) const {
+        const auto beat = bar_of(note).meter.in_beats(note.at);
+        return beat.denominator() != 1;
+    }
     /// Off the first beat and, in fours, off the third.
     bool weak(const SoundingNote& note) const {
         const auto& meter = bar_of(note).meter;
@@ -82,14 +87,14 @@ private:
         return std::abs(theory::midi_number(a.pitch) - theory::midi_number(b.pitch)) <= 2;
     }
     /// A short note that goes by: it is left by step, or reached by step on a weak place. A note that rubs
-    /// needs a step on both sides and a weak place, and the chord must have been heard before it.
+    /// needs a step on both sides and a place off the beat, and the chord must have been heard before it.
     bool passes(Notes notes, std::size_t index, const TimedChord& chord) const {
         if (held(notes, index, chord)) return false;
         const auto& note = notes[index];
         const bool left_by_step = index + 1 < notes.size() && step_between(note, notes[index + 1]);
         const bool reached_by_step = index > 0 && step_between(notes[index - 1], note);
         if (rubs(note, chord.chord))
-            return left_by_step && reached_by_step && weak(note) && note.start > chord.start;
+            return left_by_step && reached_by_step && off_the_beat(note) && note.start > chord.start;
         return left_by_step || (reached_by_step && weak(note));
     }
     NoteFit fit(Notes notes, std::size_t index, const TimedChord& chord) const {
@@ -183,6 +188,18 @@ bool MelodyVerdict::is_foreign_to(int chord) const {
         if (!is_foreign(note.fit)) at_home += note.beats;
     }
     return at_home * 2 < all;
+}
+
+bool MelodyVerdict::spells_written(int chord) const {
+    bool several = false;
+    const NoteVerdict* first = nullptr;
+    for (const auto& note : notes) {
+        if (note.chord != chord) continue;
+        if (!note.tone_before || note.fit == NoteFit::chord_tone) return false;
+        if (first == nullptr) first = &note;
+        several = several || note.degree != first->degree;
+    }
+    return several;
 }
 
 bool MelodyVerdict::has_new_clash() const {

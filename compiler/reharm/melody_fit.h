@@ -25,6 +25,7 @@ struct NoteVerdict {
     bool goes_by = false;         ///< short, and its steps and its place let the ear pass over it
     bool clashed_before = false;  ///< it clashed with the written chord too
     bool foreign_before = false;  ///< it was neither chord tone nor tension of the written chord
+    bool tone_before = false;     ///< it was a tone of the written chord
     int chord = 0;                ///< index of the new chord that it sounds with
     Beats beats;                  ///< how long it sounds with this chord
 };
@@ -38,6 +39,9 @@ struct MelodyVerdict {
     /// Less than half of what sounds with new chord `chord` is a chord tone or a tension of it. What was
     /// foreign to the written chord too is not counted.
     [[nodiscard]] bool is_foreign_to(int chord) const;
+    /// Two different tones or more sound with new chord `chord`, all of them of the written chord and none of
+    /// the new one: together they say the written chord, though each by itself may be a tension.
+    [[nodiscard]] bool spells_written(int chord) const;
     std::string sentence;  ///< what to tell the player: "E is the #9 of Db7.", "Melody unknown: not checked."
 };
 

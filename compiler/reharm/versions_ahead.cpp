@@ -4,6 +4,8 @@
 #include <numeric>
 #include <optional>
 
+#include "reharm/aims.h"
+
 namespace relead::reharm {
 namespace {
 
@@ -22,13 +24,14 @@ struct Line {
     }
 };
 
-/// The same versions in the order that costs least.
-Line in_best_order(FreeChoice& choice, const Line& line) {
+/// The same versions in the order that costs least; the first one costs `most` at most, where any does.
+Line in_best_order(FreeChoice& choice, const Line& line, double most) {
     std::vector<std::size_t> order(line.versions.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::optional<Line> best;
     do {
         Line tried;
+        if (best && choice.price_of(line.versions[order.front()]) > most) continue;
         for (const auto i : order) {
             tried.price += choice.price_of(line.versions[i]);
             tried.versions.push_back(line.versions[i]);
@@ -46,6 +49,9 @@ Line best_line(FreeChoice& choice, std::size_t length) {
     if (length == 0) return best;
     const auto found = choice.candidates();
     const std::size_t tried = length == 1 ? 1 : candidates_tried;
+    // Whoever asks for one version gets a good one, whatever others could be made of the rest.
+    const double most =
+        found.empty() ? 0 : found.front().price() + FreeChoice::price_of_points(aim("first-spare"));
     for (std::size_t i = 0; i < std::min(tried, found.size()); ++i) {
         choice.take(found[i]);
         auto line = best_line(choice, length - 1);
@@ -53,7 +59,7 @@ Line best_line(FreeChoice& choice, std::size_t length) {
         line.versions.insert(line.versions.begin(), found[i]);
         line.price += found[i].price();
         if (choice.grows() && length == together && line.versions.size() == together)
-            line = in_best_order(choice, line);
+            line = in_best_order(choice, line, most);
         if (line.better_than(best)) best = std::move(line);
     }
     return best;

@@ -87,6 +87,7 @@ TEST_CASE("a short note that rubs goes by only between two steps", "[melody]") {
     const Row thirds[] = {{"q A4 e G4 F#4 h G4", false},  // between two steps, off the beat
                           {"q A4 e F#4 G4 h A4", true},   // leapt to, on a weak beat
                           {"h A4 e G4 F#4 q D4", true},   // left by leap
+                          {"h A4 q G4 e F#4 G4", true},   // on the fourth beat
                           {"e F#4 G4 h. A4", true}};      // on the first beat
     for (const auto& row : thirds) {
         INFO(row.melody);
@@ -112,6 +113,15 @@ TEST_CASE("notes that each go by may spell another chord together", "[melody]") 
     CHECK_FALSE(judged("G7", "G7", "w r").is_foreign_to(0));  // nothing sounds
     // C# D# C# D# is as foreign to Cmaj7 as to Am7: the author wanted it so.
     CHECK_FALSE(judged("Cmaj7", "Am7", "e C#5 D#5 C#5 D#5 C#5 D#5 C#5 D#5").is_foreign_to(0));
+}
+
+TEST_CASE("tensions of the new chord may spell the written one together", "[melody]") {
+    // D, B and F are 9, 7 and 11 over Cm: each may stand there, together they are G7.
+    CHECK(judged("G7", "Cm/G", "q F4 D4 h B4").spells_written(0));
+    CHECK_FALSE(judged("G7", "Cm/G", "q F4 D4 h B4").has_new_clash());
+    CHECK_FALSE(judged("G7", "Cm/G", "q F4 D4 h G4").spells_written(0));  // G is in both
+    CHECK_FALSE(judged("G7", "Db7", "h G4 G5").spells_written(0));        // one tone is no chord
+    CHECK_FALSE(judged("G7", "Db7", "h G4 Eb4").spells_written(0));       // Eb is not in G7 either
 }
 
 TEST_CASE("what is not known is said", "[melody]") {
