@@ -59,13 +59,13 @@ std::string degree_of(const theory::Chord& chord, const theory::Key& home) {
     return numeral.substr(0, end);
 }
 
-/// ", into ii and I", when the changes lead to few goals.
-std::string goals_of(const std::vector<const Change*>& changes, const theory::Key& home) {
+/// ", into ii and I", when the changes lead to few goals; where no key is claimed, by their chords.
+std::string goals_of(const std::vector<const Change*>& changes, const std::optional<theory::Key>& home) {
     std::vector<std::string> goals;
     for (const auto* change : changes) {
         const auto& goal = change->goal ? change->goal : change->next;
         if (!goal || goal->is_none()) return {};
-        goals.push_back(degree_of(*goal, home));
+        goals.push_back(home ? degree_of(*goal, *home) : theory::to_string(*goal));
     }
     const auto counts = counted(goals);
     constexpr std::size_t few = 3;
@@ -76,7 +76,7 @@ std::string goals_of(const std::vector<const Change*>& changes, const theory::Ke
         return count.first.empty() || count.first.front() == '#' ||
                std::find(std::begin(degrees), std::end(degrees), count.first) != std::end(degrees);
     };
-    if (std::any_of(counts.begin(), counts.end(), odd)) return {};
+    if (home && std::any_of(counts.begin(), counts.end(), odd)) return {};
     std::vector<std::string> names;
     for (const auto& count : counts) names.push_back(count.first);
     return ", into " + tune::listed(names);
@@ -165,7 +165,7 @@ std::string places_of(const std::vector<Change>& changes, const std::vector<Chan
 }  // namespace
 
 std::string idea_of(const std::vector<Change>& changes, const std::vector<Version>& earlier,
-                    const rules::RuleSet& rules, const theory::Key& home) {
+                    const rules::RuleSet& rules, const std::optional<theory::Key>& home) {
     if (changes.empty()) return "The changes stay as they are.";
     const auto ideas = ideas_for(rules);
     const auto lead = leading_idea(ideas, uses_of(changes, rules), told(leads_of(ideas, earlier, rules)));

@@ -102,10 +102,10 @@ private:
     std::vector<theory::Chord> named_;
 };
 
-/// What a step wrote, in two parts: what stands on the sheet, and what a later step replaced. Another colour
-/// is no other chord.
+/// What a step wrote but what it left as it was: what stands on the sheet, what a later step replaced, and
+/// both in order. Another colour is no other chord.
 struct Written {
-    std::vector<theory::Chord> standing, gone;
+    std::vector<theory::Chord> standing, gone, all;
 };
 
 Written written_by(const rules::Applied& step, const rules::Placement& placement) {
@@ -113,8 +113,10 @@ Written written_by(const rules::Applied& step, const rules::Placement& placement
     for (const auto& one : placement.chords) sheet.push_back(one.chord);
     Written written;
     for (const auto& chord : step.new_chords) {
-        if (is_among(chord, step.old_chords)) continue;
-        (is_among(chord, sheet) ? written.standing : written.gone).push_back(chord);
+        const bool stands = is_among(chord, sheet);
+        if (stands && is_among(chord, step.old_chords)) continue;
+        (stands ? written.standing : written.gone).push_back(chord);
+        written.all.push_back(chord);
     }
     return written;
 }
@@ -140,7 +142,7 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         const auto written = written_by(applied, placement);
         const bool last = &step == &placement.derivation.back();
         if (!last && !can_be_told(written, teller.named())) {
-            on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.gone) + " (" +
+            on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.all) + " (" +
                           title_inside(rule.title) + ")";
             continue;
         }

@@ -46,7 +46,8 @@ Version make_version(const Situation& situation, const Wish& wish, Found found,
     const auto row = plan.who == tune::Plan::Who::soloist ? Row::soloist : Row::changes;
     version.tune = lay_into_tune(situation.tune, situation.chart, placements, row);
     version.changes = describe_changes(situation, made, chosen);
-    version.idea = idea_of(version.changes, earlier, situation.rules, situation.chart.home);
+    const auto home = situation.tune.open_key ? std::nullopt : std::optional(situation.chart.home);
+    version.idea = idea_of(version.changes, earlier, situation.rules, home);
     version.cost = static_cast<int>(found.cost);
     version.stamp = {version.name, stamp_hash(version.tune), wish.date};
     version.tune.stamp = version.stamp;

@@ -52,7 +52,12 @@ TEST_CASE("goals are told by their degree", "[reharm]") {
     first.goal = chord("G7");
     const std::vector changes{first, change("related-ii-minor", "Related ii in minor", "Am7"),
                               change("sus-delay", "Suspended fourth before the third", "C")};
-    CHECK(reharm::idea_of(changes, {}, rules::built_in_rules(), {theory::NoteName{0}, theory::Mode::major}) ==
+    const theory::Key c_major{theory::NoteName{0}, theory::Mode::major};
+    CHECK(reharm::idea_of(changes, {}, rules::built_in_rules(), c_major) ==
           "More ii-Vs: related ii and related ii in minor, into V and vi; also suspended fourth before the "
+          "third.");
+    // No key is claimed: a degree would be one of nothing.
+    CHECK(reharm::idea_of(changes, {}, rules::built_in_rules(), std::nullopt) ==
+          "More ii-Vs: related ii and related ii in minor, into G7 and Am7; also suspended fourth before the "
           "third.");
 }

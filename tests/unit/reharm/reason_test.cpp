@@ -58,6 +58,13 @@ TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
           "and C stay, the bass falls a half step to G7.");
 }
 
+TEST_CASE("what a step says of a dominant that is gone is not told", "[reharm]") {
+    // "Dm7b5 G7b9 announce C minor" would name a chord that is not on the sheet.
+    CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7 | Fmaj7", "A:2", "Dm7b5 Db7").reason ==
+          "By way of Dm7b5 G7b9 (minor ii-V into a major tonic): Db7 keeps B and F of G7b9 and falls a half "
+          "step to Cmaj7.");
+}
+
 TEST_CASE("a stacked change is about its root, not about the colour on it", "[reharm]") {
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:3", "Db7#11").rule == "tritone");
     CHECK(option("Cmaj7 | Em7 | A7 | Dm7", "A:1", "Cmaj7 B7b9").rule == "secondary-dominant");
