@@ -111,7 +111,17 @@ private:
     std::vector<Duty> duties_;
 };
 
-/// A chord that no chorus plays (the last ending), or a silent one: it leads to the written chord after it.
+/// The last chorus where it plays chords that others do not: those of a last ending, of a coda.
+std::optional<Chorus> other_end(const tune::Tune& tune, const std::vector<int>& first) {
+    const auto unplayed = [&](const Heard& heard) {
+        return first[static_cast<std::size_t>(heard.written)] < 0;
+    };
+    auto last = hear(tune, true);
+    if (std::none_of(last.chords.begin(), last.chords.end(), unplayed)) return std::nullopt;
+    return last;
+}
+
+/// A chord that no chorus plays (an intro), or a silent one: it leads to the written chord after it.
 ChordFact silent(std::size_t index, const theory::Chord& chord, const Key& home) {
     ChordFact fact;
     if (!chord.is_none()) {
@@ -180,16 +190,28 @@ Analysis analyse(const tune::Tune& tune) {
     analysis.exact = reading.exact;
     analysis.window = reading.window;
 
-    const Teller teller(reading, speller, analysis.home);
     const auto first = first_playings(reading, refs.size());
-    for (std::size_t i = 0; i < refs.size(); ++i) {
-        analysis.chords.push_back(first[i] >= 0
-                                      ? teller.told(first[i], refs.size())
-                                      : silent(i, tune::chord_at(tune, refs[i]).chord, analysis.home));
-        analysis.chords.back().ref = refs[i];
+    analysis.chords.resize(refs.size());
+    std::vector<bool> told(refs.size(), false);
+    const auto tell = [&](const ChorusReading& chorus, const std::vector<int>& playings) {
+        const Teller teller(chorus, speller, analysis.home);
+        for (std::size_t i = 0; i < refs.size(); ++i) {
+            if (told[i] || playings[i] < 0) continue;
+            analysis.chords[i] = teller.told(playings[i], refs.size());
+            told[i] = true;
+        }
+    };
+    tell(reading, first);
+    if (auto last = other_end(tune, first)) {
+        const auto end = read_chorus(home, blues, std::move(*last), mode_scale(analysis.home));
+        tell(end, first_playings(end, refs.size()));
     }
-    std::vector<bool> unplayed;
-    for (const int playing : first) unplayed.push_back(playing < 0);
+    for (std::size_t i = 0; i < refs.size(); ++i) {
+        if (!told[i]) analysis.chords[i] = silent(i, tune::chord_at(tune, refs[i]).chord, analysis.home);
+        analysis.chords[i].ref = refs[i];
+    }
+    std::vector<bool> unplayed(told);
+    unplayed.flip();
     relate_unplayed(tune, unplayed, analysis.chords);
     for (int i = 0; i < reading.size(); ++i)
         analysis.chords[static_cast<std::size_t>(reading.at(i).written)].playings.push_back(i);

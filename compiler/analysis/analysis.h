@@ -36,7 +36,8 @@ struct ChordFact {
     std::string numeral;    ///< against the local tonic's major scale
     Function function = Function::other;
     /// Index into Analysis::chords of the chord that it depends on; Analysis::chords.size() is the
-    /// first chord of the next chorus; nothing for the tune's final tonic.
+    /// first chord of the next chorus; nothing for the tune's final tonic. Chords that only the last chorus
+    /// plays are told as it leads to its end; nothing for its last chord.
     std::optional<int> target;
     Relation relation = Relation::prepares;
     int applied_to = -1;  ///< for dominants and iis: index of the chord whose dominant it is/serves, or -1

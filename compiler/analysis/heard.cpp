@@ -27,13 +27,14 @@ int bar_level(int bar, int chorus_bar) {
 
 class Listener {
 public:
-    explicit Listener(const tune::Tune& tune) : tune_(tune) {
+    Listener(const tune::Tune& tune, bool last) : tune_(tune) {
+        chorus_.last = last;
         const auto refs = tune::written_chords(tune);
         for (std::size_t i = 0; i < refs.size(); ++i) index_[refs[i]] = static_cast<int>(i);
     }
 
     Chorus run() {
-        for (const auto& played : tune::one_chorus(tune_)) {
+        for (const auto& played : tune::play_chorus(tune_, {chorus_.last, true}).bars) {
             const auto& bar = bar_of(played);
             if (played.section != section_ || played.playing != playing_) in_section_ = 0;
             section_ = played.section;
@@ -149,8 +150,8 @@ bool lies_in(const Heard& chord, const ModeScale& scale) {
     });
 }
 
-Chorus hear(const tune::Tune& tune) {
-    return Listener(tune).run();
+Chorus hear(const tune::Tune& tune, bool last) {
+    return Listener(tune, last).run();
 }
 
 }  // namespace relead::analysis

@@ -56,10 +56,11 @@ struct Heard {
 struct Chorus {
     std::vector<Heard> chords;  ///< without N.C.
     int bars = 0;
+    bool last = false;  ///< no other chorus comes after it
 };
 
-/// The tune must outlive the chorus.
-[[nodiscard]] Chorus hear(const tune::Tune& tune);
+/// A plain chorus, or the last one with its own ending. The tune must outlive the chorus.
+[[nodiscard]] Chorus hear(const tune::Tune& tune, bool last = false);
 
 [[nodiscard]] constexpr int up(int from, int to) {
     return (to - from + 24) % 12;

@@ -67,11 +67,13 @@ Tree plant(ChorusReading& reading, int begin, int end, bool open_end) {
 }
 
 /// Up to the final tonic the tune is one tree; what comes after it is a turnaround and leads on to the top.
+/// In the last chorus everything leads to the last chord.
 void find_targets(ChorusReading& reading) {
     const int count = reading.size();
     reading.targets.assign(static_cast<std::size_t>(count), count);
     if (count == 0) return;
-    const int last = final_tonic(reading.chorus, reading.home, reading.blues);
+    const int last =
+        reading.chorus.last ? count - 1 : final_tonic(reading.chorus, reading.home, reading.blues);
     const auto tree = plant(reading, 0, last >= 0 ? last + 1 : count, last < 0);
     reading.exact = tree.exact;
     reading.window = tree.window;

@@ -211,7 +211,9 @@ bool comes_home(const ChorusReading& r, int first, int end) {
 /// From the tonic or iii back: the last two bars of a part that hold three chords or more, and any two bars
 /// that hold four and come home.
 void mark_turnarounds(ChorusReading& r) {
-    for (int end = 3; end <= r.size(); ++end) {
+    const int last_end =
+        r.chorus.last ? r.size() - 1 : r.size();  // after the last chorus nothing comes round
+    for (int end = 3; end <= last_end; ++end) {
         if (end < r.size() && r.at(end).level < 2) continue;
         const bool part_ends = end == r.size() || r.at(end).level >= 4;
         const int boundary = end < r.size() ? r.at(end).bar : r.chorus.bars;

@@ -250,10 +250,46 @@ TEST_CASE("written chords that are played twice are told by their first playing"
     }
 }
 
-TEST_CASE("chords of the last ending, which no chorus plays, prepare and prolong each other") {
-    const auto analysis = analysis::analyse(testing::read_whole(
+TEST_CASE("chords of the last ending are told as the last chorus plays them; the others stay as they are") {
+    const std::string head =
         "tune \"Small\"\nkey C major\nmeter 4/4\nform A\nrunning Head | Solos open | Head last\n\nsection A\n"
-        "changes | C6 | A7 | [1 Dm7 | G7 ] [last C6 A7 | Dm7 G7 | C6 | N.C. C6/9 ] |\n"));
+        "changes | C6 | A7 | [1 Dm7 | G7 ]";
+    const auto analysis = analysis::analyse(
+        testing::read_whole(head + " [last C6 A7 | Dm7 G7 | Eb7 Ab7 | Db7 | C6 | N.C. C6/9 ] |\n"));
+    REQUIRE(analysis.chords.size() == 14);
+    CHECK(analysis.chords[4].playings.empty());
+    const auto told = [&](std::size_t i) {
+        const auto& fact = analysis.chords[i];
+        return fact.numeral + ' ' + std::string(to_string(fact.function)) + ' ' +
+               std::to_string(fact.target.value_or(-1)) + ' ' + std::string(to_string(fact.relation));
+    };
+    CHECK(told(5) == "V7/ii dominant 6 prepares");
+    CHECK(told(6) == "ii7 predominant 7 prepares");
+    CHECK(analysis.chords[6].related_ii);
+    CHECK(told(9) == "V7/bII dominant 10 prepares");
+    CHECK(told(10) == "subV7 substitute dominant 13 prepares");  // the last of two tonics is the goal
+    CHECK(told(11) == "I6 tonic 13 prolongs");                   // over the silence
+    CHECK(told(13) == "I6/9 tonic -1 prolongs");                 // nothing comes after it
+    CHECK(analysis.chords[10].applied_to == 11);
+    CHECK(testing::chords_with(analysis, &analysis::ChordFact::turnaround).find('5') == std::string::npos);
+
+    const auto plain = analysis::analyse(testing::read_whole(head + " |\n"));
+    for (std::size_t i = 0; i < 4; ++i) {
+        INFO(i);
+        const auto &with = analysis.chords[i], &without = plain.chords[i];
+        CHECK(with.numeral == without.numeral);
+        CHECK(with.function == without.function);
+        CHECK(with.relation == without.relation);
+        const bool to_the_top =
+            without.target == 4;  // the number of chords, which is another with the ending
+        CHECK(with.target == (to_the_top ? 14 : without.target));
+    }
+}
+
+TEST_CASE("chords that no chorus plays prepare and prolong each other") {
+    const auto analysis = analysis::analyse(testing::read_whole(
+        "tune \"Small\"\nkey C major\nmeter 4/4\nform A\nrunning Intro | Head\n\nsection A\n"
+        "changes | C6 | A7 | Dm7 | G7 |\n\nsection Intro\nchanges | C6 A7 | Dm7 G7 | C6 | N.C. C6/9 |\n"));
     REQUIRE(analysis.chords.size() == 11);
     CHECK(analysis.chords[4].playings.empty());
     const auto told = [&](std::size_t i) {
