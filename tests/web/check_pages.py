@@ -67,6 +67,27 @@ TWO_TEMPI_SECONDS = {
     "places": ["A:1", "A:2", "B:1 \u00b7 90 even", "B:2"],
 }
 
+# Three tunes of one form. At 120 the off-beat eighth falls on 2/3 of its quarter, at 200 on 633/1000
+# (grammar/swing-ratios.txt).
+THREE_FEELS = [f"""tune "Feel {number}"
+key F major
+meter 4/4
+tempo {tempo}
+form A
+
+section A
+changes | Fmaj7 | C7 |
+melody | e A4 C5 q A4 h F4 | q E4 e G4 Bb4 h G4 |
+""" for number, tempo in enumerate(["120 swing", "200 swing", "120 even"])]
+# What the slider shows on each row and where the off-beat eighth falls there, in hundredths of a quarter: first as
+# the tunes are marked; then with the slider moved to 75 on the first row, to 60 on the even one, to 50 on the second.
+THREE_FEELS_SWINGS = {"swings": [
+    {"shown": [67, 63, 50]},
+    {"row": 0, "to": 75, "shown": [75, 70, 50]},
+    {"row": 2, "to": 60, "shown": [75, 70, 60]},
+    {"row": 1, "to": 50, "shown": [50, 50, 60]},
+]}
+
 
 def skip(reason):
     print(f"skipped: {reason}")
@@ -92,10 +113,16 @@ def page_of(folder, name, title):
     return compared(folder, name, text)
 
 
-def compared(folder, name, text):
+def compared(folder, name, text, others=()):
+    """With three versions, or with other tunes instead."""
     tune = folder / f"{name}.tune"
     tune.write_text(text, encoding="utf-8")
-    done = subprocess.run([os.environ["RELEAD_BINARY"], "compare", tune, "--versions", "3", "-o", folder],
+    beside = [] if others else ["--versions", "3"]
+    for number, other in enumerate(others):
+        path = folder / f"{name}-{number}.tune"
+        path.write_text(other, encoding="utf-8")
+        beside += ["--with", path]
+    done = subprocess.run([os.environ["RELEAD_BINARY"], "compare", tune, *beside, "-o", folder],
                           capture_output=True, text=True)
     if done.returncode != 0:
         print(done.stdout, done.stderr)
@@ -132,6 +159,8 @@ def main():
                                     ("two-tides", TWO_TEMPI, TWO_TEMPI_SECONDS)]:
             page = compared(pathlib.Path(temporary), name, text)
             results.append(try_page(page, name, None, "opens from|in its own time", seconds))
+        page = compared(pathlib.Path(temporary), "three-feels", THREE_FEELS[0], THREE_FEELS[1:])
+        results.append(try_page(page, "three-feels", None, "opens from|one proportion", THREE_FEELS_SWINGS))
     sys.exit(0 if all(results) else 1)
 
 

@@ -4,7 +4,7 @@
 //   node listening_page.mjs PAGE.html [PICTURE-FOLDER] [--title "TITLE"] [--seconds JSON]
 //
 // --seconds: when notes of the melody sound, in seconds after the first, at the tune's own tempo (`onsets`), with the
-// swing slider at its end (`wide`); how long the loop of a section lasts (`loops`); what stands over each bar (`places`).
+// swing slider at its end (`wide`); how rows swing (`swings`); how long the loop of a section lasts (`loops`); what stands over each bar (`places`).
 // The browser is CHROMIUM, else chromium of the path. Accessibility rules: axe-core (WCAG 2.1 A and AA).
 import assert from 'node:assert/strict';
 import {execFileSync} from 'node:child_process';
@@ -269,6 +269,31 @@ test('in its own time with more swing: what is even stays even', {skip: !wanted.
   await page.fill('#swing', await page.getAttribute('#swing', 'max'));
   await page.click('.play');
   assertSeconds(await starts(page, wanted.wide.length), wanted.wide);
+  await close();
+});
+
+test('the swing slider scales all rows in one proportion', {skip: !wanted.swings}, async () => {
+  const {page, close} = await openTwiceAsFast();
+  await page.click('summary');
+  const hear = (row) => page.check(`#hear-${row}`, {force: true});
+  for (const {row, to, shown} of wanted.swings) {
+    if (row !== undefined) {
+      await hear(row);
+      await page.fill('#swing', String(to));
+    }
+    for (const [other, swing] of shown.entries()) {
+      await hear(other);
+      assert.equal(Number(await page.inputValue('#swing')), swing, `row ${other}`);
+      assert.equal(await page.textContent('#swing-out'), `${swing} %`);
+      await page.evaluate(() => { window.starts.length = 0; });
+      await page.click('.bar .place');
+      await page.click('.play');
+      const [down, off, next] = await starts(page, 3);
+      await page.click('.play');
+      const fell = 100 * (off - down) / (next - down);
+      assert.ok(Math.abs(fell - swing) < 1, `row ${other}: the off-beat falls on ${fell}, not ${swing}`);
+    }
+  }
   await close();
 });
 

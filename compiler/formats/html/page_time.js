@@ -1,9 +1,13 @@
 // From written ticks to seconds and back: tempi and feels as they change along the tune. Each row runs as its own
 // tune is marked; the two sliders scale that.
 let rate = 1;                                  // of every row's own tempi
+let lilt = 1;                                  // of every row's own swing, 0 = even
+let liltOfEven = .5;                           // swing of rows that have none of their own
+const WIDEST = .75;
 function clockOf(marks) {
   const most = Math.max(...marks.swings.map(([, swing]) => swing));
-  let swinging = most;                         // where the tune swings most
+  /** Swing where the tune swings most. */
+  const swinging = () => (most > .5 ? Math.min(WIDEST, .5 + (most - .5) * lilt) : liltOfEven);
 
   /** The last of [tick, …] at or before `tick`. */
   function inForce(list, tick) {
@@ -31,7 +35,7 @@ function clockOf(marks) {
   /** Swing in force: where it is even it stays even, unless the whole tune is. */
   function swingAt(tick) {
     const own = inForce(marks.swings, tick)[1];
-    return most > .5 ? .5 + (own - .5) * (swinging - .5) / (most - .5) : swinging;
+    return most > .5 ? .5 + (own - .5) * (swinging() - .5) / (most - .5) : swinging();
   }
   /** Where quarters are counted from: the first full bar, or the bar in which the feel changed. */
   const gridAt = (tick) => Math.max(marks.grid, inForce(marks.swings, tick)[0]);
@@ -56,8 +60,9 @@ function clockOf(marks) {
 
   return {
     beats: marks.beats,
-    swing: () => swinging,
-    setSwing(value) { swinging = value; },
+    swing: swinging,
+    /** For all rows: those that swing keep their proportion to this one. */
+    setSwing(value) { if (most > .5) lilt = (value - .5) / (most - .5); else liltOfEven = value; },
     /** Seconds from the top, unhurried: a moment that swings stands where its note sounds. */
     ofNote: (tick) => secondsAt(swung(tick)),
     ofPlace: (tick) => secondsAt(stretched(tick)),
