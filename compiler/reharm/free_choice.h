@@ -39,6 +39,8 @@ public:
     /// What the next version may be, the best of each idea, the best first: none that an earlier one sounds
     /// like.
     [[nodiscard]] std::vector<Candidate> candidates() const;
+    /// Written half beats of the tune.
+    [[nodiscard]] int size() const { return effects_.grid().size(); }
     /// Later versions change more: not where the plan counts changes, which then are as many in each.
     [[nodiscard]] bool grows() const { return !situation_.plan.plan.at_most; }
     /// The price of a path if it were the next version.

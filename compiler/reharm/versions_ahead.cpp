@@ -13,6 +13,8 @@ using Candidate = FreeChoice::Candidate;
 
 /// Versions chosen together, and candidates tried for each but the last of them.
 constexpr std::size_t together = 3, candidates_tried = 2;
+/// Half beats of a tune for which that is done, some 500 bars: in a longer one there is room for all.
+constexpr int half_beats_together = 4'096;
 
 /// Some versions in order.
 struct Line {
@@ -74,8 +76,9 @@ std::vector<GraphPath> versions_ahead(FreeChoice& choice, int count) {
         choice.take(version);
     };
     const auto wanted = static_cast<std::size_t>(count);
-    for (const auto& version : best_line(choice, together).versions) take(version);
-    const bool more = paths.size() == together;
+    const std::size_t ahead = choice.size() > half_beats_together ? 0 : together;
+    for (const auto& version : best_line(choice, ahead).versions) take(version);
+    const bool more = paths.size() == ahead;
     while (more && paths.size() < wanted) {
         const auto found = choice.candidates();
         if (found.empty()) break;

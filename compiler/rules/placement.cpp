@@ -1,6 +1,7 @@
 #include "rules/placement.h"
 
 #include <algorithm>
+#include <tuple>
 
 namespace relead::rules {
 namespace {
@@ -319,9 +320,12 @@ std::optional<Placement> stack(const Chart& written, const MadeChart& made, cons
 }
 
 const Applied& Placement::leading() const {
+    // A ii that became a dominant is another chord; a dominant with a suspension is not.
     const auto ground = [](const theory::Chord& chord) {
-        return std::pair(theory::pitch_class(chord.root),
-                         theory::pitch_class(chord.bass.value_or(chord.root)));
+        const auto kind = theory::chord_class(chord);
+        const bool leads = kind == theory::ChordClass::dominant || kind == theory::ChordClass::suspended;
+        return std::tuple(theory::pitch_class(chord.root),
+                          theory::pitch_class(chord.bass.value_or(chord.root)), leads);
     };
     const auto moves = [&](const Applied& step) {
         return std::any_of(step.new_chords.begin(), step.new_chords.end(), [&](const theory::Chord& now) {

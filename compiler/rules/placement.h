@@ -27,8 +27,8 @@ struct Placement {
     std::vector<Applied> derivation;  ///< in the order in which the rules were applied
     std::vector<Need> left, right;    ///< what must stand around it
     [[nodiscard]] int depth() const { return static_cast<int>(derivation.size()); }
-    /// What it is about: the last step that writes another root or bass. A colour on what an earlier step
-    /// wrote is no idea of its own; where all steps colour, the last one.
+    /// What it is about: the last step that writes another root or bass, or makes a dominant. A colour on
+    /// what an earlier step wrote is no idea of its own; where all steps colour, the last one.
     [[nodiscard]] const Applied& leading() const;
 };
 

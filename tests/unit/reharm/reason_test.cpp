@@ -68,6 +68,8 @@ TEST_CASE("what a step says of a dominant that is gone is not told", "[reharm]")
 TEST_CASE("a stacked change is about its root, not about the colour on it", "[reharm]") {
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:3", "Db7#11").rule == "tritone");
     CHECK(option("Cmaj7 | Em7 | A7 | Dm7", "A:1", "Cmaj7 B7b9").rule == "secondary-dominant");
+    // A ii that became a dominant is no ii.
+    CHECK(option("Cmaj7 | A7 | Dm7 | G7 | Cmaj7", "A:2", "E7 A7").rule == "made-dominant");
     // Where there is nothing but colour, that is it.
     CHECK(option("Cmaj7 | Dm7 | Db7 | Cmaj7", "A:3", "Db7#11").rule == "sharp-eleven");
 }
