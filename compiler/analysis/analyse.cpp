@@ -193,8 +193,8 @@ Analysis analyse(const tune::Tune& tune) {
     const auto first = first_playings(reading, refs.size());
     analysis.chords.resize(refs.size());
     std::vector<bool> told(refs.size(), false);
-    const auto tell = [&](const ChorusReading& chorus, const std::vector<int>& playings) {
-        const Teller teller(chorus, speller, analysis.home);
+    const auto tell = [&](const ChorusReading& read, const std::vector<int>& playings) {
+        const Teller teller(read, speller, analysis.home);
         for (std::size_t i = 0; i < refs.size(); ++i) {
             if (told[i] || playings[i] < 0) continue;
             analysis.chords[i] = teller.told(playings[i], refs.size());
