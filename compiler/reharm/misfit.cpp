@@ -190,8 +190,13 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
 bool Misfit::heard_before(const GraphPath& path) const {
     const auto sound = effects_.sound_of(path);
     if (!earlier_.empty() && sound == effects_.grid().as_written()) return true;
-    return std::any_of(earlier_.begin(), earlier_.end(),
-                       [&](const auto& before) { return effects_.differing(sound, before) == 0; });
+    // A version that is nearly an earlier one is not worth another sheet; where the plan counts changes each
+    // one counts.
+    const int least = situation_.plan.plan.at_most ? 0 : aim("least-apart");
+    return std::any_of(earlier_.begin(), earlier_.end(), [&](const auto& before) {
+        const int differing = effects_.differing(sound, before);
+        return differing == 0 || differing * 100 < least * effects_.grid().size();
+    });
 }
 
 void Misfit::remember(const GraphPath& path) {

@@ -30,7 +30,7 @@ public:
     [[nodiscard]] Measure of(const GraphPath& path, const Idea& idea) const;
     /// The most half beats that the version looked for may change.
     [[nodiscard]] int most_changed() const;
-    /// True when an earlier version, or after the first one the written chart, sounds the same.
+    /// True when an earlier version, or after the first one the written chart, sounds the same or nearly so.
     [[nodiscard]] bool heard_before(const GraphPath& path) const;
     /// Makes a path the latest of the earlier versions.
     void remember(const GraphPath& path);

@@ -1,6 +1,7 @@
 #include "reharm/reason.h"
 
 #include <algorithm>
+#include <string_view>
 #include <utility>
 
 #include "reharm/title.h"
@@ -54,7 +55,10 @@ public:
             const auto open = words.find('{', at);
             const auto close = open == std::string::npos ? open : words.find('}', open);
             if (close == std::string::npos) return text + words.substr(at);
-            text += words.substr(at, open - at) + value(words.substr(open + 1, close - open - 1));
+            const auto before = words.substr(at, open - at);
+            const auto word = words.substr(open + 1, close - open - 1);
+            moves_to_next_ = moves_to_next_ || (word == "next" && ends_with_to(before));
+            text += before + value(word);
             at = close + 1;
         }
         return text;
@@ -62,8 +66,14 @@ public:
 
     /// The chords of the step itself that were named so far.
     [[nodiscard]] const std::vector<theory::Chord>& named() const { return named_; }
+    /// A move to what follows was told: "falls a half step to {next}".
+    [[nodiscard]] bool moves_to_next() const { return moves_to_next_; }
 
 private:
+    static bool ends_with_to(std::string_view words) {
+        constexpr std::string_view to = "to ";
+        return words.size() >= to.size() && words.substr(words.size() - to.size()) == to;
+    }
     std::string all(const std::vector<theory::Chord>& chords) {
         named_.insert(named_.end(), chords.begin(), chords.end());
         return list(chords);
@@ -100,6 +110,7 @@ private:
     const theory::Key& home_;
     const Neighbours& around_;
     std::vector<theory::Chord> named_;
+    bool moves_to_next_ = false;
 };
 
 /// What a step wrote but what it left as it was: what stands on the sheet, what a later step replaced, and
@@ -119,6 +130,20 @@ Written written_by(const rules::Applied& step, const rules::Placement& placement
         written.all.push_back(chord);
     }
     return written;
+}
+
+/// After the last chord of a step, colours and inversions of it passed over, comes what came when it was
+/// applied.
+bool next_still_follows(const rules::Applied& step, const rules::Placement& placement) {
+    const auto& chords = placement.chords;
+    const auto& last = step.new_chords.back();
+    auto at = std::find_if(chords.begin(), chords.end(),
+                           [&](const auto& one) { return same_chord(one.chord, last); });
+    if (at == chords.end()) return false;
+    const auto root = theory::pitch_class(last.root);
+    at = std::find_if(at, chords.end(),
+                      [&](const auto& one) { return theory::pitch_class(one.chord.root) != root; });
+    return at == chords.end() || (step.next && same_chord(at->chord, *step.next));
 }
 
 /// A sentence makes sense where it names nothing that is gone, and something of the step stands.
@@ -141,7 +166,9 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         const auto sentence = teller.tell(rule.why);
         const auto written = written_by(applied, placement);
         const bool last = &step == &placement.derivation.back();
-        if (!last && !can_be_told(written, teller.named())) {
+        const bool false_goal =
+            !written.all.empty() && teller.moves_to_next() && !next_still_follows(applied, placement);
+        if (!last && (false_goal || !can_be_told(written, teller.named()))) {
             on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.all) + " (" +
                           title_inside(rule.title) + ")";
             continue;
