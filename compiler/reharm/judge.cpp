@@ -9,24 +9,17 @@
 #include "reharm/cost_terms.h"
 #include "reharm/guard.h"
 #include "reharm/kept_places.h"
+#include "reharm/melody_refusals.h"
 #include "reharm/pair.h"
+#include "reharm/placement_symbols.h"
+#include "reharm/plan_refusals.h"
 #include "reharm/sounding_bass.h"
-#include "tune/spot.h"
+#include "reharm/touched.h"
 
 namespace relead::reharm {
 namespace {
 
 using rules::NewChord;
-
-bool same_sound(const theory::Chord& a, const theory::Chord& b) {
-    auto plain_a = a, plain_b = b;
-    plain_a.suffix.clear();
-    plain_b.suffix.clear();
-    plain_a.root = plain_b.root = {};
-    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && plain_a.quality == plain_b.quality &&
-           plain_a.extra == plain_b.extra && a.bass.has_value() == b.bass.has_value() &&
-           (!a.bass || theory::pitch_class(*a.bass) == theory::pitch_class(*b.bass)) && a.upper == b.upper;
-}
 
 class Judge {
 public:
@@ -50,7 +43,7 @@ public:
                                        &Judge::refuse_unreadable,
                                        &Judge::refuse_far_guide_tones,
                                        &Judge::judge_the_melody};
-        write_symbols();
+        coloured_ = write_symbols(situation_, placement_);
         for (const auto question : questions) {
             (this->*question)();
             if (reasons == Reasons::first && !verdict_.allowed()) return;
@@ -78,69 +71,6 @@ private:
             chords.push_back({chord.chord, start() + chord.at, chord.length});
         return chords;
     }
-    /// Held colours of the melody go into the symbols, in the composer's own hand, also where the derivation
-    /// speaks of these chords.
-    void write_symbols() {
-        for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
-            auto& chord = placement_.chords[i];
-            if (chord.kept_from) {
-                const bool as_written = chord.chord == written(*chord.kept_from).chord;
-                if (as_written) continue;
-                situation_.symbols.dress(chord.chord);  // over another bass
-                name_in_derivation(chord.chord, chord.chord);
-                continue;
-            }
-            const int section = written(placement_.begin).ref.section;
-            TimedChord timed{chord.chord, start() + chord.at, chord.length};
-            situation_.symbols.dress(timed.chord);
-            const auto before = timed.chord;
-            timed.chord = with_melody_tensions(situation_.tune, *chart_.melodies, section, timed);
-            const auto next = following(i);
-            chord.chord = as_players_write(*chart_.melodies, section, timed, next ? &*next : nullptr);
-            situation_.symbols.dress(chord.chord);
-            name_in_derivation(before, chord.chord);
-            if (chord.chord == before || has_colours_of_written(chord)) continue;
-            if (!coloured_.empty()) coloured_ += " ";
-            coloured_ += "The melody colours " + theory::to_string(before) + " into " +
-                         theory::to_string(chord.chord) + ".";
-        }
-    }
-    /// The written chord there has the same tones over another bass: its colours are the tune's.
-    bool has_colours_of_written(const rules::NewChord& chord) const {
-        auto plain = chord.chord;
-        for (int i = placement_.begin; i < placement_.end; ++i) {
-            const auto& spot = written(i);
-            const bool together =
-                spot.start < start() + chord.at + chord.length && start() + chord.at < spot.end();
-            plain.bass = spot.chord.bass;
-            if (together && plain == spot.chord) return true;
-        }
-        return false;
-    }
-    /// What stands after new chord `i`: in the placement, else as written, else what the placement asks for
-    /// there; nothing when nobody knows.
-    std::optional<theory::Chord> following(std::size_t i) const {
-        if (i + 1 < placement_.chords.size()) return placement_.chords[i + 1].chord;
-        const auto& next = written(placement_.end - 1).next;
-        if (next.empty()) return std::nullopt;
-        const auto& there = written(next.front()).chord;
-        const auto unmet = std::find_if(placement_.right.begin(), placement_.right.end(),
-                                        [&](const rules::Need& need) { return !need.met_by(there); });
-        return unmet == placement_.right.end() ? std::optional(there) : asked_for(*unmet);
-    }
-    /// Some chord on the one root that would do.
-    static std::optional<theory::Chord> asked_for(const rules::Need& need) {
-        const auto& patterns = need.element.alternatives;
-        const auto& degree = patterns.front().degree;
-        const bool one_root = !need.negated && degree &&
-                              std::all_of(patterns.begin(), patterns.end(),
-                                          [&](const auto& pattern) { return pattern.degree == degree; });
-        if (!one_root) return std::nullopt;
-        theory::Chord chord;
-        chord.root = theory::note_at(need.tonic, *degree);
-        chord.quality = *theory::find_quality("7");
-        return chord;
-    }
     /// Between the last new chord and what follows in a version the pair is asked.
     void refuse_unreadable() {
         for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
@@ -151,24 +81,7 @@ private:
                 refuse(Refusal::Kind::melody, std::move(*sentence));
         }
     }
-    void name_in_derivation(const theory::Chord& before, const theory::Chord& now) {
-        for (auto& applied : placement_.derivation) {
-            for (auto& named : applied.new_chords) {
-                if (named == before) named = now;
-            }
-            for (auto* beside : {&applied.previous, &applied.next}) {
-                if (*beside == before) *beside = now;
-            }
-        }
-    }
-    /// The new chord that sounds with a written one from its start to its end; null when none does.
-    const NewChord* whole_time(int i) const {
-        for (const auto& chord : placement_.chords) {
-            const auto from = start() + chord.at;
-            if (from <= written(i).start && from + chord.length >= written(i).end()) return &chord;
-        }
-        return nullptr;
-    }
+    bool touched(int i) const { return touches(situation_, placement_, i); }
     void count_touched() {
         for (int i = placement_.begin; i < placement_.end; ++i) {
             if (!touched(i)) continue;
@@ -180,38 +93,9 @@ private:
             judged_.outside = std::max(
                 judged_.outside, situation_.rules.rules[static_cast<std::size_t>(applied.rule)].outside);
         if (judged_.touched > 0) return;
-        refuse(Refusal::Kind::same, moves_the_bass()
+        refuse(Refusal::Kind::same, moves_the_bass(placement_)
                                         ? "It only moves the bass, which stays on the written changes."
                                         : "It changes nothing here.");
-    }
-    bool touched(int i) const {
-        if (superimposed() && keeps_upper_part(i)) return false;
-        const auto* chord = whole_time(i);
-        return !chord || !same_sound(chord->chord, written(i).chord);
-    }
-    /// A soloist changes no bass.
-    bool keeps_upper_part(int i) const {
-        return std::all_of(placement_.chords.begin(), placement_.chords.end(), [&](const NewChord& chord) {
-            const auto from = start() + chord.at;
-            const bool together = from < written(i).end() && from + chord.length > written(i).start;
-            return !together || within(chord.chord, written(i).chord);
-        });
-    }
-    /// The same upper part, or an inversion written with fewer tones: C/E over Cmaj7.
-    static bool within(const theory::Chord& chord, const theory::Chord& written) {
-        const auto upper = upper_part(chord);
-        if (same_sound(upper, upper_part(written))) return true;
-        const bool same_root = theory::pitch_class(chord.root) == theory::pitch_class(written.root);
-        const auto beyond = theory::pitch_class_set(upper) & ~theory::pitch_class_set(upper_part(written));
-        return chord.bass && same_root && beyond == 0;
-    }
-    static theory::Chord upper_part(theory::Chord chord) {
-        chord.bass.reset();
-        return chord;
-    }
-    bool moves_the_bass() const {
-        return std::any_of(placement_.chords.begin(), placement_.chords.end(),
-                           [](const NewChord& chord) { return chord.chord.bass.has_value(); });
     }
     bool superimposed() const { return situation_.plan.audience == rules::Audience::soloist; }
     /// What rubs leads further outside, whatever level its rules have.
@@ -233,44 +117,8 @@ private:
         judged_.outside = std::max(judged_.outside, level);
     }
     void refuse_by_plan() {
-        const auto& plan = situation_.plan;
-        for (const auto& applied : placement_.derivation) {
-            const auto& rule = situation_.rules.rules[static_cast<std::size_t>(applied.rule)];
-            if (!plan.uses(applied.rule))
-                refuse(Refusal::Kind::not_used, "The plan does not use " + rule.name + ".");
-            if (rule.outside > plan.ceiling)
-                refuse(Refusal::Kind::outside, "It leads further outside (" + std::to_string(rule.outside) +
-                                                   ") than the plan allows (" + std::to_string(plan.ceiling) +
-                                                   ").");
-        }
-        for (int i = placement_.begin; i < placement_.end; ++i) {
-            if (touched(i)) refuse_held(i);
-        }
-        for (const auto& never : plan.never) refuse_never(never);
-    }
-    void refuse_held(int i) {
-        const auto& section = situation_.tune.sections[static_cast<std::size_t>(written(i).ref.section)].name;
-        for (const auto& hold : situation_.plan.plan.hold) {
-            const bool here = hold.covers(section, written(i).bar_number) &&
-                              (!hold.beat || *hold.beat == written(i).beat());
-            if (here) refuse(Refusal::Kind::held, "The plan holds " + tune::to_string(hold) + ".");
-        }
-    }
-    void refuse_never(const BoundPlan::Never& never) {
-        const bool rule_meant =
-            never.rules.empty() ||
-            std::any_of(placement_.derivation.begin(), placement_.derivation.end(), [&](const auto& a) {
-                return std::find(never.rules.begin(), never.rules.end(), a.rule) != never.rules.end();
-            });
-        if (!rule_meant) return;
-        for (int i = placement_.begin; i < placement_.end; ++i) {
-            const auto& section =
-                situation_.tune.sections[static_cast<std::size_t>(written(i).ref.section)].name;
-            if (!touched(i) || !never.at.covers(section, written(i).bar_number)) continue;
-            if (never.at.beat && *never.at.beat != written(i).beat()) continue;
-            refuse(Refusal::Kind::never, "The plan never wants it at " + tune::to_string(never.at) + ".");
-            return;
-        }
+        for (auto& refusal : refused_by_plan(situation_, placement_))
+            verdict_.refusals.push_back(std::move(refusal));
     }
     void refuse_locked() {
         for (int i = placement_.begin; i < placement_.end; ++i) {
@@ -283,9 +131,9 @@ private:
         for (int i = placement_.begin; i < placement_.end; ++i) {
             if (!written(i).bass_written) continue;
             for (const auto& chord : placement_.chords) {
-                const auto from = start() + chord.at;
-                const bool together = from < written(i).end() && from + chord.length > written(i).start;
-                if (!together || sounding_root(chord.chord) == sounding_root(written(i).chord)) continue;
+                if (!sounds_with(chart_, placement_, chord, i) ||
+                    sounding_root(chord.chord) == sounding_root(written(i).chord))
+                    continue;
                 refuse(Refusal::Kind::bass, "The bass figure written at " + place(i) + " keeps its root.");
                 return;
             }
@@ -346,39 +194,12 @@ private:
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
         if (!melody_is_played() || !situation_.plan.melody_refuses) return;
-        refuse_flat_ninth();
-        refuse_foreign();
-    }
-    /// Over a dominant that does not fall a fifth a flat ninth that does not just go by is no colour of the
-    /// key: it rubs against the root, and players hear a wrong note. Far outside it may.
-    void refuse_flat_ninth() {
-        if (!stays_inside(situation_.plan.ceiling)) return;
-        for (const auto& note : verdict_.melody.notes) {
-            const auto index = static_cast<std::size_t>(note.chord);
-            const auto& chord = placement_.chords[index];
-            const bool dark = !note.goes_by && note.degree == theory::Degree{9, -1};
-            const auto next = dark && !chord.kept_from ? following(index) : std::nullopt;
-            if (!next || !slides(chord.chord, *next)) continue;
-            refuse(Refusal::Kind::melody, theory::to_string(theory::name_of(note.pitch)) + " is the b9 of " +
-                                              theory::to_string(chord.chord) +
-                                              ", which does not fall a fifth: it rubs against the root.");
-            return;
-        }
-    }
-    /// Notes that each go by may still spell another chord together.
-    void refuse_foreign() {
-        for (std::size_t i = 0; i < placement_.chords.size(); ++i) {
-            const auto& chord = placement_.chords[i];
-            if (chord.kept_from) continue;
-            const bool foreign = verdict_.melody.is_foreign_to(static_cast<int>(i));
-            const auto name = theory::to_string(chord.chord);
-            if (!foreign && !verdict_.melody.spells_written(static_cast<int>(i))) continue;
-            refuse(Refusal::Kind::melody,
-                   foreign
-                       ? "Most of the melody over " + name + " is foreign to it."
-                       : "The melody spells the written chord: none of its notes is a tone of " + name + ".");
-            return;
-        }
+        const auto& melody = verdict_.melody;
+        auto rub = stays_inside(situation_.plan.ceiling) ? flat_ninth_that_rubs(chart_, placement_, melody)
+                                                         : std::nullopt;
+        if (rub) refuse(Refusal::Kind::melody, std::move(*rub));
+        if (auto other = spells_another_chord(placement_, melody))
+            refuse(Refusal::Kind::melody, std::move(*other));
     }
     void add_costs() {
         const auto& plan = situation_.plan;
@@ -410,14 +231,6 @@ private:
         if (on_b_flat.bass) on_b_flat.bass = theory::NoteName{-2};
         return static_cast<int>(theory::to_string(on_b_flat, theory::SymbolStyle::plain).size());
     }
-    /// Whole beats of a held b9 or b13 over a dominant that slides.
-    int harsh_beats(const NoteVerdict& note) const {
-        const bool dark = note.degree == theory::Degree{9, -1} || note.degree == theory::Degree{13, -1};
-        const auto index = static_cast<std::size_t>(note.chord);
-        const auto next = dark && note.held ? following(index) : std::nullopt;
-        if (!next || !slides(placement_.chords[index].chord, *next)) return 0;
-        return static_cast<int>(note.beats.floor());
-    }
     void charge_melody() {
         int colours = 0, passing = 0, clashes = 0, harsh = 0;
         for (const auto& note : verdict_.melody.notes) {
@@ -425,7 +238,7 @@ private:
             if (chord.kept_from) continue;
             colours += note.fit == NoteFit::tension && note.held && note.degree.alteration != 0 ? 1 : 0;
             passing += note.fit == NoteFit::passing ? 1 : 0;
-            harsh += harsh_beats(note);
+            harsh += harsh_beats(chart_, placement_, note);
             clashes += note.fit == NoteFit::clash && !note.clashed_before ? 1 : 0;
         }
         charge(verdict_, "melody-colour", colours);
@@ -434,19 +247,11 @@ private:
         charge(verdict_, "melody-clash", clashes);
         charge(verdict_, "melody-unknown", verdict_.melody.known || !melody_is_played() ? 0 : 1);
     }
-    /// The written chord sounds where it starts, though perhaps not to its end.
-    bool begins_as_written(int i) const {
-        return std::any_of(placement_.chords.begin(), placement_.chords.end(), [&](const NewChord& chord) {
-            return start() + chord.at <= written(i).start &&
-                   written(i).start < start() + chord.at + chord.length &&
-                   same_sound(chord.chord, written(i).chord);
-        });
-    }
     void charge_place() {
         bool section_start = false;
         for (int i = placement_.begin; i < placement_.end; ++i)
-            section_start =
-                section_start || (opens_section(written(i)) && touched(i) && !begins_as_written(i));
+            section_start = section_start || (opens_section(written(i)) && touched(i) &&
+                                              !begins_as_written(chart_, placement_, i));
         charge(verdict_, "section-start", section_start ? 1 : 0);
         const auto homes = last_cadence(chart_).homes;
         const bool home = std::any_of(homes.begin(), homes.end(), [&](int i) {
