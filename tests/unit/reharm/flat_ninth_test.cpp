@@ -1,10 +1,6 @@
 // compiler/reharm/judge.cpp: a held flat ninth over a dominant that does not fall a fifth.
-#include <algorithm>
-
-#include "analysis/analysis.h"
-#include "reharm/reharmonise.h"
-#include "rules/read_rules.h"
 #include "support/catch.h"
+#include "support/options.h"
 #include "support/small_tunes.h"
 
 using namespace relead;
@@ -15,13 +11,7 @@ namespace {
 reharm::Option option(const tune::Tune& tune, const std::string& rule, int outside) {
     reharm::Wish wish;
     wish.outside = outside;
-    const auto outcome = reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(),
-                                         *tune::parse_address("A:2"), wish);
-    REQUIRE(outcome.value.has_value());
-    const auto found = std::find_if(outcome.value->begin(), outcome.value->end(),
-                                    [&](const reharm::Option& one) { return one.rule == rule; });
-    REQUIRE(found != outcome.value->end());
-    return *found;
+    return testing::option_by(tune, "A:2", rule, wish);
 }
 
 tune::Tune with_melody(const std::string& melody, const std::string& after = "Cmaj7",

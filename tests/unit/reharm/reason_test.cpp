@@ -10,6 +10,7 @@
 #include "reharm/reharmonise.h"
 #include "rules/read_rules.h"
 #include "support/catch.h"
+#include "support/options.h"
 #include "support/small_tunes.h"
 
 using namespace relead;
@@ -18,15 +19,13 @@ namespace {
 
 reharm::Option option(const std::string& changes, const std::string& at, const std::string& new_changes) {
     const auto tune = testing::small_tune("C major", changes);
-    const auto outcome =
-        reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(), *tune::parse_address(at));
-    REQUIRE(outcome.value.has_value());
-    const auto found = std::find_if(outcome.value->begin(), outcome.value->end(), [&](const auto& one) {
+    const auto options = testing::options_at(tune, at);
+    const auto found = std::find_if(options.begin(), options.end(), [&](const auto& one) {
         std::string text;
         for (const auto& chord : one.new_chords) text += (text.empty() ? "" : " ") + theory::to_string(chord);
         return text == new_changes;
     });
-    REQUIRE(found != outcome.value->end());
+    REQUIRE(found != options.end());
     return *found;
 }
 
@@ -86,10 +85,7 @@ TEST_CASE("an option without chords of its own has no reason with holes in it", 
         testing::small_tune("C major", "Cmaj7 Am7 | Dm7 G7 | Cmaj7 | Am7 | Dm7 | G7 | Cmaj7 | C6");
     int without = 0, with = 0;
     for (const auto* at : {"A:1", "A:2", "A:3", "A:4", "A:5", "A:6", "A:7", "A:8"}) {
-        const auto outcome =
-            reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(), *tune::parse_address(at));
-        REQUIRE(outcome.value.has_value());
-        for (const auto& one : *outcome.value) {
+        for (const auto& one : testing::options_at(tune, at)) {
             INFO(at << ' ' << one.rule << ": " << one.reason);
             CHECK(one.reason.empty() == one.new_chords.empty());
             CHECK(one.reason.find(" ,") == std::string::npos);
