@@ -75,7 +75,6 @@ public:
         example.change.new_motion = row.arrival;
         example.change.reason = row.reason;
         example.change.melody = row.melody;
-        example.change.note = row.note;
         example.change.outside = row.outside;
         return example;
     }

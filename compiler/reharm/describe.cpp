@@ -53,7 +53,6 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     change.cost = judged.verdict.cost;
     change.melody = judged.verdict.melody;
     change.sounding = judged.verdict.sounding;
-    change.departure_note = judged.verdict.departure_note;
     change.taken = is_taken(situation, placement);
     return change;
 }

@@ -307,7 +307,6 @@ void judge_boundaries(const Situation& situation, const rules::Chart& chart, int
         const End left{&chart.at(previous).chord, nullptr};
         const auto pair = judge_pair(situation.rules, left, front);
         take(pair, pair.right, charged);
-        if (charged) verdict.departure_note = approach_note(left, front);
         charged = false;
     }
 }

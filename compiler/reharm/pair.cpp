@@ -119,11 +119,4 @@ std::vector<Motion> motions_over(const rules::RuleSet& rules, const End& left, c
     return made ? arrival(rules, *made, *right.chord) : motions_between(*left.chord, *right.chord);
 }
 
-std::string approach_note(const End& left, const End& right) {
-    if (!fresh(right, false)) return {};
-    const auto motions = motions_between(*left.chord, *right.chord);
-    const auto* far = beyond_a_step(motions);
-    return far ? "Into " + theory::to_string(*right.chord) + ": " + to_string(*far) + "." : std::string();
-}
-
 }  // namespace relead::reharm

@@ -41,7 +41,5 @@ struct PairVerdict {
 /// Guide tones from `left` into `right`, along the threads of its rule when `left` is a new chord.
 [[nodiscard]] std::vector<Motion> motions_over(const rules::RuleSet& rules, const End& left,
                                                const End& right);
-/// What to tell the player about an approach that skips or leaps; empty when it does not.
-[[nodiscard]] std::string approach_note(const End& left, const End& right);
 
 }  // namespace relead::reharm

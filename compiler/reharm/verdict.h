@@ -42,7 +42,6 @@ struct CostTerm {
 struct Verdict {
     std::vector<Refusal> refusals;
     std::vector<Motion> arrival;  ///< from the last new chord into the chord that follows
-    std::string departure_note;   ///< said when the approach skips or leaps; it never refuses
     MelodyVerdict melody;
     std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
     std::vector<CostTerm> terms;

@@ -34,8 +34,7 @@ struct Change {
     int cost = 0;
     MelodyVerdict melody;
     std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
-    std::string departure_note;
-    bool taken = false;  ///< the plan asks for it
+    bool taken = false;    ///< the plan asks for it
 };
 
 struct Version {

@@ -43,7 +43,6 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.reason = change.reason;
         row.melody = change.melody.sentence;
         row.sounding = change.sounding;
-        row.note = change.departure_note;
         row.outside = change.outside;
         row.rules = change.derivation;
         for (const auto& term : change.terms) row.terms.emplace_back(term.name, term.value);

@@ -20,7 +20,6 @@ struct ChangeRow {
     std::string reason;    ///< a sentence
     std::string melody;    ///< a sentence
     std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
-    std::string note;      ///< departure and other remarks; may be empty
     int outside = 1;
     std::vector<std::string> rules;  ///< names, as plans use them, in the order in which they were applied
     std::vector<std::pair<std::string, int>> terms;  ///< what speaks for and against it

@@ -53,7 +53,6 @@ std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) 
         row.arrival = motion_text(option.verdict.arrival);
         row.melody = option.verdict.melody.sentence;
         row.sounding = option.verdict.sounding;
-        row.note = option.verdict.departure_note;
         for (const auto& refusal : option.verdict.refusals) {
             row.refusals.push_back(refusal.sentence);
             row.in_use = row.in_use && refusal.kind != reharm::Refusal::Kind::not_used;

@@ -21,7 +21,6 @@ struct OptionRow {
     std::string arrival;  ///< guide tones into the chord that follows
     std::string melody;
     std::string sounding;               ///< for a soloist: what the new chords are over the bass; else empty
-    std::string note;                   ///< about the approach; may be empty
     std::vector<std::string> refusals;  ///< sentences; empty when allowed
     bool in_use = true;                 ///< the plan uses its rule
     int rule_refusals = 0;              ///< how many of the rule's own conditions fail here

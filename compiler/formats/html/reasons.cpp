@@ -34,7 +34,6 @@ std::string one_reason(const report::ChangeRow& change, std::size_t row, std::si
         out += fmt::format("<p class=\"move\">{}{}</p>", says_so ? "" : "Melody: ", words(change.melody));
     }
     if (!change.sounding.empty()) out += fmt::format("<p class=\"move\">{}</p>", words(change.sounding));
-    if (!change.note.empty()) out += fmt::format("<p class=\"move\">{}</p>", words(change.note));
     return out + fmt::format("<p class=\"move\">Outside: {} of 5</p></li>\n", change.outside);
 }
 

@@ -20,8 +20,7 @@ Json change_json(const report::ChangeRow& row) {
               {"guideTonesBefore", row.old_motion},
               {"guideTonesNow", row.new_motion},
               {"reason", row.reason},
-              {"melody", row.melody},
-              {"note", row.note}};
+              {"melody", row.melody}};
     if (!row.sounding.empty()) json["sounding"] = row.sounding;
     return json;
 }

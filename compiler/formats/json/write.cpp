@@ -73,7 +73,6 @@ Json change_json(const report::ChangeRow& row) {
               {"guideTonesNow", row.new_motion},
               {"reason", row.reason},
               {"melody", row.melody},
-              {"note", row.note},
               {"terms", terms_json(row.terms)},
               {"cost", row.cost}};
     if (!row.sounding.empty()) json["sounding"] = row.sounding;
@@ -157,7 +156,6 @@ std::string options_document(const std::string& at, const std::vector<report::Op
                            {"reason", row.reason},
                            {"guideTones", row.arrival},
                            {"melody", row.melody},
-                           {"note", row.note},
                            {"refusals", row.refusals},
                            {"terms", terms_json(row.terms)},
                            {"cost", row.cost}});

@@ -42,8 +42,7 @@ std::string print_change(const ChangeRow& change, const TextStyle& style) {
                                  change.old_motion.empty() ? "none" : change.old_motion),
                      6, style.width);
     text += wrap(change.melody, 6, style.width);
-    text += wrap(change.sounding, 6, style.width);
-    return text + wrap(change.note, 6, style.width);
+    return text + wrap(change.sounding, 6, style.width);
 }
 
 std::string row_title(const ComparedRow& row) {

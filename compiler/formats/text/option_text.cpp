@@ -22,7 +22,7 @@ std::string print_option(const report::OptionRow& row, int new_width, const Text
                                    row.rule, row.outside);
     text += wrap(row.reason, 6, style.width);
     if (!row.arrival.empty()) text += wrap("Guide tones: " + row.arrival + ".", 6, style.width);
-    for (const auto& sentence : {row.melody, row.sounding, row.note}) text += wrap(sentence, 6, style.width);
+    for (const auto& sentence : {row.melody, row.sounding}) text += wrap(sentence, 6, style.width);
     for (const auto& sentence : row.refusals) text += wrap("Refused: " + sentence, 6, style.width);
     if (row.allowed) text += wrap(terms_text(row), 6, style.width);
     return text;

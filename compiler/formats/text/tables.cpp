@@ -147,7 +147,7 @@ std::string print_changes(const std::vector<report::ChangeRow>& rows, const Text
         text += line + "\n";
         if (r == 0) continue;
         const auto& row = rows[r - 1];
-        for (const auto& sentence : {row.reason, row.melody, row.sounding, row.note})
+        for (const auto& sentence : {row.reason, row.melody, row.sounding})
             text += wrap(sentence, 6, style.width);
     }
     return text;

@@ -43,7 +43,7 @@ TEST_CASE("nothing of a tune reaches the page unescaped") {
     comparison.notes = {hostile};
     report::ChangeRow change;
     change.place = change.old_changes = change.new_changes = change.rule = hostile;
-    change.old_motion = change.new_motion = change.reason = change.melody = change.note = hostile;
+    change.old_motion = change.new_motion = change.reason = change.melody = hostile;
     comparison.rows.front().changes = {change};
     for (auto& chord : comparison.bars.front().rows.front()) {
         chord.changed = true;
