@@ -42,6 +42,7 @@ public:
             for (int v = 0; v < wish_.versions && find_version(v); ++v) {
             }
         }
+        tell_fewer();
         return std::move(result_);
     }
 
@@ -55,6 +56,16 @@ private:
                       : pool_.depth_reached ? SearchReport::Stop::depth
                                             : SearchReport::Stop::complete;
         report.notes = pool_.notes;
+    }
+    void tell_fewer() {
+        const auto made = static_cast<int>(result_.versions.size());
+        if (made == 0 || made >= wish_.versions) return;
+        text::Sink sink;
+        sink.emit(text::Code::fewer_versions, situation_.plan.plan.span,
+                  "There is room for " + tune::count_of(made, "version") + ", not " +
+                      std::to_string(wish_.versions) + ": another one would be nearly the same.");
+        const auto said = sink.take();
+        result_.diagnostics.insert(result_.diagnostics.end(), said.begin(), said.end());
     }
     bool find_version(int number) {
         const auto path = path_for(number);

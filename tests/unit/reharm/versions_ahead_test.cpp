@@ -13,7 +13,7 @@ using namespace relead;
 
 namespace {
 
-std::vector<reharm::Version> versions_of(const std::string& name, int count) {
+Outcome<reharm::Choices> choices_of(const std::string& name, int count, int outside = 2) {
     std::ifstream stream(std::string(RELEAD_SOURCE_DIR "/samples/tunes/") + name + ".tune");
     std::stringstream bytes;
     bytes << stream.rdbuf();
@@ -21,9 +21,14 @@ std::vector<reharm::Version> versions_of(const std::string& name, int count) {
     tune.plans.clear();
     reharm::Wish wish;
     wish.versions = count;
+    wish.outside = outside;
     auto outcome = reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), wish);
     REQUIRE(outcome.value.has_value());
-    return std::move(outcome.value->versions);
+    return outcome;
+}
+
+std::vector<reharm::Version> versions_of(const std::string& name, int count) {
+    return choices_of(name, count).value->versions;
 }
 
 /// Beats of one chorus that sound with other chords than written.
@@ -63,11 +68,21 @@ TEST_CASE("how many versions are asked for changes none of them", "[reharm]") {
 TEST_CASE("later versions change more", "[reharm]") {
     for (const auto* name : {"ballast", "nine-steps-down"}) {
         const auto versions = versions_of(name, 3);
-        REQUIRE(versions.size() == 3);
-        INFO(name << ": " << beats_changed(versions[0]).to_string() << ", "
-                  << beats_changed(versions[1]).to_string() << ", "
-                  << beats_changed(versions[2]).to_string());
-        CHECK(beats_changed(versions[0]) <= beats_changed(versions[1]));
-        CHECK(beats_changed(versions[1]) <= beats_changed(versions[2]));
+        REQUIRE(versions.size() >= 2);
+        for (std::size_t v = 1; v < versions.size(); ++v) {
+            INFO(name << ", version " << v + 1);
+            CHECK(beats_changed(versions[v - 1]) <= beats_changed(versions[v]));
+        }
     }
+}
+
+TEST_CASE("a version that is nearly an earlier one is none, and the player is told", "[reharm]") {
+    // Two more that are legal there sound otherwise for less than a beat in twenty.
+    const auto choices = choices_of("ballast", 3, 1);
+    CHECK(choices.value->versions.size() == 1);
+    REQUIRE(choices.diagnostics.size() == 1);
+    CHECK(choices.diagnostics.front().code == "fewer-versions");
+    CHECK(choices.diagnostics.front().sentence ==
+          "There is room for 1 version, not 3: another one would be nearly the same.");
+    CHECK(choices_of("ballast", 1, 1).diagnostics.empty());
 }
