@@ -3,6 +3,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/fmt.h"
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/input.h"
@@ -10,6 +11,7 @@
 #include "cli/sheets.h"
 #include "cli/wish.h"
 #include "formats/json/write.h"
+#include "formats/text/columns.h"
 #include "formats/text/guide_line.h"
 #include "formats/text/tables.h"
 #include "pipeline/compile.h"
@@ -32,12 +34,18 @@ report::GuidePairOfCounts guide_counts(const pipeline::Compiled& compiled, const
 
 void print_version(const pipeline::Compiled& compiled, const reharm::Version& version, Streams& streams) {
     const formats::text::TextStyle style{streams.colour, streams.width};
-    streams.out << report::headline(version, compiled.choices.report) << "\n\n";
+    streams.out << formats::text::wrap(report::headline(version), 0, streams.width) << "\n";
     streams.out << formats::text::print_side_by_side(report::side_by_side(compiled.tune, version.tune),
                                                      style);
     if (version.changes.empty()) return;
     streams.out << "\n" << formats::text::print_changes(report::change_table(version), style);
     streams.out << "\n" << formats::text::print_guide_counts(guide_counts(compiled, version));
+}
+
+/// What was searched holds for all versions alike.
+void print_search(const reharm::SearchReport& report, Streams& streams) {
+    const auto sentence = fmt::format("Search: {}.", report::search_words(report));
+    streams.out << "\n" << formats::text::wrap(sentence, 0, streams.width);
 }
 
 Outcome<std::vector<OutputFile>> all_files(const pipeline::Compiled& compiled, const std::string& stem,
@@ -69,8 +77,8 @@ ExitCode write_all(const pipeline::Compiled& compiled, const ReharmOptions& opti
 std::vector<formats::json::VersionRow> json_rows(const pipeline::Compiled& compiled) {
     std::vector<formats::json::VersionRow> rows;
     for (const auto& version : compiled.choices.versions) {
-        rows.push_back({version.name, version.stamp.hash, report::headline(version, compiled.choices.report),
-                        version.cost, report::change_table(version), guide_counts(compiled, version)});
+        rows.push_back({version.name, version.stamp.hash, report::headline(version), version.cost,
+                        report::change_table(version), guide_counts(compiled, version)});
     }
     return rows;
 }
@@ -110,6 +118,7 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
         if (!std::exchange(first, false)) streams.out << "\n";
         print_version(*compiled.value, version, streams);
     }
+    print_search(compiled.value->choices.report, streams);
     print_written(written, streams);
     return code;
 }

@@ -78,10 +78,9 @@ Outcome<reharm::Wish> inner_wish(const Wish& wish) {
     return {std::move(inner), {}};
 }
 
-Version outer_version(const reharm::Version& version, const Tune& written,
-                      const reharm::SearchReport& report) {
+Version outer_version(const reharm::Version& version, const Tune& written) {
     Version outer{
-        version.name, report::headline(version, report), version.stamp.hash, wrap(version.tune), written, {}};
+        version.name, report::headline(version), version.stamp.hash, wrap(version.tune), written, {}};
     for (auto& row : report::change_table(version)) {
         outer.changes.push_back({std::move(row.place), std::move(row.old_changes), std::move(row.new_changes),
                                  std::move(row.rule), std::move(row.reason), std::move(row.old_motion),
@@ -198,7 +197,7 @@ Outcome<Choices> reharmonise(const Tune& tune, const Rules& rules, const Wish& w
     if (!choices.value) return {std::nullopt, std::move(choices.diagnostics)};
     Choices outer{{}, reharm::to_string(choices.value->report)};
     for (const auto& version : choices.value->versions) {
-        outer.versions.push_back(outer_version(version, tune, choices.value->report));
+        outer.versions.push_back(outer_version(version, tune));
     }
     return {std::move(outer), std::move(choices.diagnostics)};
 }

@@ -132,6 +132,17 @@ Written written_by(const rules::Applied& step, const rules::Placement& placement
     return written;
 }
 
+/// Something on the sheet has the root of one of these chords: over another bass or with another colour it
+/// still is that chord to a reader.
+bool is_played(const std::vector<theory::Chord>& chords, const rules::Placement& placement) {
+    const auto& sheet = placement.chords;
+    return std::any_of(chords.begin(), chords.end(), [&](const auto& chord) {
+        const auto root = theory::pitch_class(chord.root);
+        return std::any_of(sheet.begin(), sheet.end(),
+                           [&](const auto& one) { return theory::pitch_class(one.chord.root) == root; });
+    });
+}
+
 /// After the last chord of a step, colours and inversions of it passed over, comes what came when it was
 /// applied.
 bool next_still_follows(const rules::Applied& step, const rules::Placement& placement) {
@@ -170,7 +181,8 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
             !written.all.empty() && teller.moves_to_next() && !next_still_follows(applied, placement);
         if (!last && (false_goal || !can_be_told(written, teller.named()))) {
             on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.all) + " (" +
-                          title_inside(rule.title) + ")";
+                          title_inside(rule.title) +
+                          (is_played(written.all, placement) ? ")" : ", not played)");
             continue;
         }
         text += text.empty() ? "" : " ";

@@ -70,10 +70,10 @@ std::string search_words(const reharm::SearchReport& report) {
     return reharm::to_string(shorter);
 }
 
-std::string headline(const reharm::Version& version, const reharm::SearchReport& report) {
+std::string headline(const reharm::Version& version) {
     const auto count = version.changes.size();
-    return fmt::format("{} ({} {}): {} {}", version.name, count, count == 1 ? "change" : "changes",
-                       version.idea, fmt::format("[{}]", search_words(report)));
+    return fmt::format("{} ({} {}): {}", version.name, count, count == 1 ? "change" : "changes",
+                       version.idea);
 }
 
 }  // namespace relead::report

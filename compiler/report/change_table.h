@@ -42,7 +42,7 @@ struct SearchRow {
 /// What the search had to cut, place by place where they are few: "best among the 1842 alternatives built; 12
 /// dropped at B:5".
 [[nodiscard]] std::string search_words(const reharm::SearchReport& report);
-/// One line that sums the version up: number of changes, the idea, the search's exactness.
-[[nodiscard]] std::string headline(const reharm::Version& version, const reharm::SearchReport& report);
+/// One line that sums the version up: its name, the number of changes, the idea.
+[[nodiscard]] std::string headline(const reharm::Version& version);
 
 }  // namespace relead::report
