@@ -10,6 +10,7 @@
 #include "reharm/guard.h"
 #include "reharm/kept_places.h"
 #include "reharm/melody_refusals.h"
+#include "reharm/octaves.h"
 #include "reharm/pair.h"
 #include "reharm/placement_symbols.h"
 #include "reharm/plan_refusals.h"
@@ -200,6 +201,9 @@ private:
         if (rub) refuse(Refusal::Kind::melody, std::move(*rub));
         if (auto other = spells_another_chord(placement_, melody))
             refuse(Refusal::Kind::melody, std::move(*other));
+        if (superimposed()) return;  // the bass stays on the written changes
+        if (auto octaves = doubles_leading_tone(chart_, placement_))
+            refuse(Refusal::Kind::melody, std::move(*octaves));
     }
     void add_costs() {
         const auto& plan = situation_.plan;

@@ -137,7 +137,8 @@ double Misfit::own_points(const GraphPath& path) const {
         known += known_before(effect) ? 1 : 0;
     }
     if (all == 0) return 0;
-    return missed(aim("own-changes") - percent_of(all - known, all), aim("own-percent"));
+    const double nothing = known == all ? aim("nothing-own") : 0;
+    return nothing + missed(aim("own-changes") - percent_of(all - known, all), aim("own-percent"));
 }
 
 /// Shares of the whole version, in percent below what is asked.
@@ -151,7 +152,7 @@ double Misfit::flow_points(const Flow& flow) const {
     if (!hears_outer_) return points;
     const auto& written = flow_.as_written();
     const double asked = std::min<double>(aim("outer-apart"), written.outer.percent());
-    points += below(flow.outer, asked + aim("outer-spare"));
+    points += missed(asked + aim("outer-spare") - flow.outer.percent(), aim("outer-percent"));
     return points + aim("in-a-row") * std::max(0, flow.parallels - written.parallels);
 }
 

@@ -211,9 +211,8 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                 }
                 case ConditionKind::after: {
                     const auto& previous = chart_.at(found.begin).previous;
-                    return names(found.begin, found.end) + " stands after " +
-                           (previous.empty() ? "nothing" : symbol(chart_.at(previous.front()).chord)) +
-                           " already.";
+                    return names(found.begin, found.end) + " may not give way after " +
+                           (previous.empty() ? "nothing" : symbol(chart_.at(previous.front()).chord)) + ".";
                 }
                 case ConditionKind::before: {
                     const auto& next = chart_.at(found.end - 1).next;

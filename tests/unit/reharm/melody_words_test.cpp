@@ -7,7 +7,7 @@ using namespace relead;
 
 TEST_CASE("where the melody spells the written chord another one is refused", "[reharm]") {
     const auto tune = testing::small_tune("C minor", "Fm7 | G7 | Cm7 | Cm7",
-                                          {"melody | w Ab4 | e F4 D4 B3 D4 h G4 | w G4 | w G4 |"});
+                                          {"melody | w Ab4 | e F4 D4 F4 D4 h G4 | w G4 | w G4 |"});
     const auto refused = testing::option_by(tune, "A:2", "cadential-six-four-minor");
     REQUIRE(refused.verdict.refusals.size() == 1);
     CHECK(refused.verdict.refusals.front().sentence ==
