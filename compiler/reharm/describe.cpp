@@ -1,6 +1,7 @@
 #include "reharm/describe.h"
 
 #include <algorithm>
+#include <span>
 
 #include "reharm/guard.h"
 #include "reharm/reason.h"
@@ -14,20 +15,65 @@ const theory::Chord* first_chord(const rules::Chart& chart, const std::vector<in
     return spots.empty() ? nullptr : &chart.at(spots.front()).chord;
 }
 
-Change describe(const Situation& situation, const rules::Chart& made, int first, int last,
-                const Judged& judged) {
+/// What of a placement a reader is shown: kept chords at its ends that sound as long as written are no
+/// change.
+struct Shown {
+    int begin = 0, end = 0;            ///< written spots
+    std::size_t first = 0, count = 0;  ///< new chords
+};
+
+Shown shown(const rules::Chart& chart, const rules::Placement& placement) {
+    Shown part{placement.begin, placement.end, 0, placement.chords.size()};
+    const auto stays = [&](std::size_t index, int spot) {
+        const auto& chord = placement.chords[index];
+        const auto& written = chart.at(spot);
+        return chord.kept_from == spot && chord.chord == written.chord && chord.length == written.length;
+    };
+    const auto has_more = [&] { return part.count > 1 && part.end - part.begin > 1; };
+    while (has_more() && stays(part.first, part.begin)) {
+        ++part.first;
+        --part.count;
+        ++part.begin;
+    }
+    while (has_more() && stays(part.first + part.count - 1, part.end - 1)) {
+        --part.count;
+        --part.end;
+    }
+    return part;
+}
+
+/// What the change leads to where that is not simply what follows: of a dominant that stays or returns at its
+/// end, or comes right after it, the chord that it serves.
+std::optional<theory::Chord> goal_of(const rules::Chart& chart, const rules::Placement& placement,
+                                     const Shown& part) {
+    const auto& to = chart.at(part.end - 1);
+    const auto& last = placement.chords[part.first + part.count - 1].chord;
+    const auto is_dominant = [](const theory::Chord& chord) {
+        return theory::chord_class(chord) == theory::ChordClass::dominant;
+    };
+    if (is_dominant(to.chord) && last.root == to.chord.root) return to.leads_to;
+    if (part.end == placement.end) return std::nullopt;
+    const auto& next = chart.at(part.end);
+    return is_dominant(next.chord) ? next.leads_to : std::nullopt;
+}
+
+Change describe(const Situation& situation, const rules::Chart& made, int start, const Judged& judged) {
     const auto& placement = judged.placement;
     const auto& chart = situation.chart;
-    const auto& from = chart.at(placement.begin);
-    const auto& to = chart.at(placement.end - 1);
+    const auto part = shown(chart, placement);
+    const auto& from = chart.at(part.begin);
+    const auto& to = chart.at(part.end - 1);
+    const auto chords = std::span(placement.chords).subspan(part.first, part.count);
+    const int first = start + static_cast<int>(part.first);
+    const int last = first + static_cast<int>(part.count) - 1;
     const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.leading().rule)];
     Change change;
     change.first = from.ref;
     change.last = to.ref;
     change.place = tune::place_of(situation.tune, from.ref);
     if (change.place.beat == 1) change.place.beat = 0;
-    for (int i = placement.begin; i < placement.end; ++i) change.old_chords.push_back(chart.at(i).chord);
-    for (const auto& chord : placement.chords) {
+    for (int i = part.begin; i < part.end; ++i) change.old_chords.push_back(chart.at(i).chord);
+    for (const auto& chord : chords) {
         change.new_chords.push_back(chord.chord);
         change.new_beats.push_back(chord.length / from.beat_length);
     }
@@ -36,18 +82,18 @@ Change describe(const Situation& situation, const rules::Chart& made, int first,
     const auto* old_next = first_chord(chart, to.next);
     if (previous) change.previous = *previous;
     if (next) change.next = *next;
-    const bool dominant_stays = theory::chord_class(to.chord) == theory::ChordClass::dominant &&
-                                placement.chords.back().chord.root == to.chord.root;
-    if (dominant_stays) change.goal = to.leads_to;
+    change.goal = goal_of(chart, placement, part);
     if (old_next) change.old_motion = motions_between(to.chord, *old_next);
-    if (next) change.new_motion = arrival(situation.rules, placement.chords.back(), *next);
+    if (next) change.new_motion = arrival(situation.rules, chords.back(), *next);
     change.rule = rule.name;
     change.title = rule.title;
     change.family = rule.family;
     change.source = rule.source;
     for (const auto& applied : placement.derivation)
         change.derivation.push_back(situation.rules.rules[static_cast<std::size_t>(applied.rule)].name);
-    change.reason = reason(situation.rules, placement, chart.home, {previous, next});
+    const int end = start + static_cast<int>(placement.chords.size()) - 1;
+    const Neighbours around{first_chord(made, made.at(start).previous), first_chord(made, made.at(end).next)};
+    change.reason = reason(situation.rules, placement, chart.home, around);
     change.outside = judged.outside;
     change.terms = judged.verdict.terms;
     change.cost = judged.verdict.cost;
@@ -65,9 +111,7 @@ std::vector<Change> describe_changes(const Situation& situation, const rules::Ma
     for (std::size_t i = 0; i < version.size(); ++i) {
         const auto& owners = made.placement_of;
         const auto first = std::find(owners.begin(), owners.end(), static_cast<int>(i)) - owners.begin();
-        const auto last = first + static_cast<std::ptrdiff_t>(version[i].placement.chords.size()) - 1;
-        changes.push_back(
-            describe(situation, made.chart, static_cast<int>(first), static_cast<int>(last), version[i]));
+        changes.push_back(describe(situation, made.chart, static_cast<int>(first), version[i]));
     }
     return changes;
 }

@@ -8,7 +8,11 @@ namespace {
 
 Applied applied(const Chart& chart, const Candidate& candidate) {
     Applied one{candidate.rule, candidate.tonic, {}, {}, {}, {}};
-    for (int i = candidate.begin; i < candidate.end; ++i) one.old_chords.push_back(chart.at(i).chord);
+    for (int i = candidate.begin; i < candidate.end; ++i) {
+        // A chord that lasts over bar lines is one.
+        const auto& chord = chart.at(i).chord;
+        if (one.old_chords.empty() || one.old_chords.back() != chord) one.old_chords.push_back(chord);
+    }
     for (const auto& chord : candidate.chords) one.new_chords.push_back(chord.chord);
     return one;
 }

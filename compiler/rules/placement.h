@@ -13,8 +13,8 @@ namespace relead::rules {
 /// One rule that had a hand in a placement, with what it found and wrote.
 struct Applied {
     int rule = 0;
-    theory::NoteName tonic;  ///< degree 1 of the rule's numerals
-    std::vector<theory::Chord> old_chords;
+    theory::NoteName tonic;                 ///< degree 1 of the rule's numerals
+    std::vector<theory::Chord> old_chords;  ///< one that is written in several bars once
     std::vector<theory::Chord> new_chords;
     /// What stood around it when it was applied, where that is in the placement too.
     std::optional<theory::Chord> previous, next;
