@@ -34,21 +34,17 @@ std::string times(std::size_t count) {
     return tune::in_words(count) + " times";
 }
 
-/// "tritone substitute (four times), related ii and two more": at most `most` kinds by name.
+/// "tritone substitute (four times), related ii and others": at most `most` kinds by name.
 std::string titles_of(const std::vector<const Change*>& changes, std::size_t most) {
     std::vector<std::string> titles;
     for (const auto* change : changes) titles.push_back(change->title);
     const auto counts = counted(titles);
     std::vector<std::string> parts;
-    std::size_t rest = 0;
     for (const auto& [title, count] : counts) {
-        if (parts.size() < most || counts.size() == most + 1) {
+        if (parts.size() < most || counts.size() == most + 1)
             parts.push_back(title_inside(title) + (count == 1 ? "" : " (" + times(count) + ")"));
-        } else {
-            rest += count;
-        }
     }
-    if (rest > 0) parts.push_back(std::to_string(rest) + " more");
+    if (parts.size() < counts.size()) parts.push_back("others");
     return tune::listed(parts);
 }
 
@@ -175,13 +171,13 @@ std::string idea_of(const std::vector<Change>& changes, const std::vector<Versio
         all.push_back(&change);
         (serves(best, change, rules) ? own : others).push_back(&change);
     }
-    constexpr std::size_t most = 4;
+    constexpr std::size_t most = 3, beside = 2;
     const bool one_kind = std::all_of(
         all.begin(), all.end(), [&](const Change* change) { return change->rule == all.front()->rule; });
     if (one_kind || !lead.stated()) return as_sentence(titles_of(all, 2 * most));
     auto text = std::string(best.title) + ": " + titles_of(own, most);
     if (best.tells_goals) text += goals_of(own, home);
-    if (!others.empty()) text += "; also " + titles_of(others, 3);
+    if (!others.empty()) text += "; also " + titles_of(others, beside);
     return text + ".";
 }
 

@@ -29,7 +29,11 @@ int serving(const Idea& idea, const std::vector<int>& uses) {
 }
 
 bool IdeaShare::stated() const {
-    return all > 0 && served * 100 >= aim("one-idea") * all;
+    return all > 0 && !stands_alone() && served * 100 >= aim("one-idea") * all;
+}
+
+bool IdeaShare::stands_alone() const {
+    return served == 1 && all == 2;
 }
 
 IdeaShare leading_idea(const std::vector<Idea>& ideas, const std::vector<int>& uses,

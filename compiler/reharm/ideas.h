@@ -26,6 +26,8 @@ struct IdeaShare {
     int all = 0;
     /// Enough of the changes serve it for a sentence to say so.
     [[nodiscard]] bool stated() const;
+    /// Of two changes each serves another idea: neither is what the version is about.
+    [[nodiscard]] bool stands_alone() const;
 };
 /// `uses`: per rule, how many changes end with it; `stated`: ideas of earlier versions, which give way to
 /// others that as many changes serve. Precondition: there are ideas.

@@ -174,6 +174,7 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
     const bool changes = std::any_of(uses.begin(), uses.end(), [](int n) { return n > 0; });
     if (!changes) return aim("unchanged");
     const auto lead = leading_idea(ideas_, uses, stated_);
+    if (lead.stands_alone()) return aim("two-ideas");
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }

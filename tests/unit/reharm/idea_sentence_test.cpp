@@ -60,4 +60,16 @@ TEST_CASE("goals are told by their degree", "[reharm]") {
     CHECK(reharm::idea_of(changes, {}, rules::built_in_rules(), std::nullopt) ==
           "More ii-Vs: related ii and related ii in minor, into G7 and Am7; also suspended fourth before the "
           "third.");
+    // Of two changes neither is the idea of the other; a long list names what comes most often.
+    CHECK(reharm::idea_of({changes[1], changes[2]}, {}, rules::built_in_rules(), c_major) ==
+          "Related ii in minor and suspended fourth before the third.");
+    auto many = changes;
+    many.insert(many.end(), changes.begin(), changes.end());
+    for (const auto* rule : {"tritone", "backdoor-dominant", "deceptive-six"}) {
+        many.push_back(change("related-ii", "Related ii", "Dm7"));
+        many.push_back(change(rule, rule, "C"));
+    }
+    CHECK(reharm::idea_of(many, {}, rules::built_in_rules(), c_major) ==
+          "More ii-Vs: related ii (five times) and related ii in minor (two times), into ii, V and vi; also "
+          "suspended fourth before the third (two times), tritone and others.");
 }

@@ -46,6 +46,8 @@ TEST_CASE("changes state the idea that half of them and more serve", "[reharm]")
         {{{"tritone", 2}, {"related-ii", 2}}, "two-fives", "substitutes"},
         {{{"tritone", 2}, {"related-ii", 1}}, "substitutes", "substitutes"},
         {{}, ""},
+        {{{"tritone", 1}}, "substitutes"},
+        {{{"tritone", 1}, {"related-ii", 1}}, ""},  // each is another thing
         {{{"tritone", 1}, {"related-ii", 1}, {"backdoor-dominant", 1}, {"sus-delay", 1}}, ""},
         {{{"tritone", 2}, {"related-ii", 2}, {"backdoor-dominant", 1}}, ""},
     };

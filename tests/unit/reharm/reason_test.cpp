@@ -49,7 +49,8 @@ bool same_root(const theory::Chord& a, const theory::Chord& b) {
 
 TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:2", "Ab7").reason ==
-          "By way of D7 (chord made dominant, not played): Ab7 keeps F# and C of D7 and falls a half step to G7.");
+          "By way of D7 (chord made dominant, not played): Ab7 keeps F# and C of D7 and falls a half step to "
+          "G7.");
     // Its chord stands: both are told.
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:2", "D7 Ab7").reason ==
           "Dm7 keeps its root and its seventh and becomes the dominant of G7. Ab7 takes the second part of "
