@@ -34,17 +34,16 @@ std::string times(std::size_t count) {
     return tune::in_words(count) + " times";
 }
 
-/// "tritone substitute (four times), related ii and others": at most `most` kinds by name.
+/// "tritone substitute (four times) and related ii": at most `most` kinds, those that come most often.
 std::string titles_of(const std::vector<const Change*>& changes, std::size_t most) {
     std::vector<std::string> titles;
     for (const auto* change : changes) titles.push_back(change->title);
     const auto counts = counted(titles);
     std::vector<std::string> parts;
     for (const auto& [title, count] : counts) {
-        if (parts.size() < most || counts.size() == most + 1)
+        if (parts.size() < most)
             parts.push_back(title_inside(title) + (count == 1 ? "" : " (" + times(count) + ")"));
     }
-    if (parts.size() < counts.size()) parts.push_back("others");
     return tune::listed(parts);
 }
 

@@ -125,12 +125,25 @@ bool is_flat_ninth(const NoteVerdict& note) {
     return note.fit == NoteFit::tension && note.degree == theory::Degree{9, -1};
 }
 
-/// The worst that there is to say: a new clash, one that the written chord had too, a held colour, what goes
-/// by over a new chord.
+/// The first note that goes by over a new chord, in a sentence; empty when none does.
+std::string passing_note(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
+                         const std::vector<TimedChord>& now) {
+    for (const auto& note : verdict.notes) {
+        const auto& chord = now[static_cast<std::size_t>(note.chord)];
+        const bool rubs = note.fit == NoteFit::passing || is_flat_ninth(note);
+        if (!rubs || !note.goes_by || stands_as_written(chord, before)) continue;
+        return theory::to_string(theory::name_of(note.pitch)) + " goes by over " +
+               theory::to_string(chord.chord) + ".";
+    }
+    return {};
+}
+
+/// The worst that there is to say: a new clash, one that the written chord had too, a held colour over a new
+/// chord, and what goes by there.
 std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
                          const std::vector<TimedChord>& now) {
     if (!verdict.known) return "Melody unknown: not checked.";
-    std::string clash, old_clash, colour, passing;
+    std::string clash, old_clash, colour;
     for (const auto& note : verdict.notes) {
         const auto& chord = now[static_cast<std::size_t>(note.chord)];
         const auto fact = [&] {
@@ -143,17 +156,14 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
             if (old_clash.empty() && !stands_as_written(chord, before))
                 old_clash = fact() + ": it clashes, as with the written chord.";
         } else if (note.fit == NoteFit::tension && note.held && note.degree.alteration != 0) {
-            if (colour.empty()) colour = fact() + ".";
-        } else if ((note.fit == NoteFit::passing || is_flat_ninth(note)) && note.goes_by && passing.empty() &&
-                   !stands_as_written(chord, before)) {
-            passing = " " + theory::to_string(theory::name_of(note.pitch)) + " goes by over " +
-                      theory::to_string(chord.chord) + ".";
+            if (colour.empty() && !stands_as_written(chord, before)) colour = fact() + ".";
         }
     }
     if (!clash.empty()) return clash;
     const std::string rest = verdict.partly ? " Part of the melody is unknown." : "";
     if (!old_clash.empty()) return old_clash + rest;
-    return (colour.empty() ? "The melody fits." + passing : colour) + rest;
+    const auto passing = verdict.passing.empty() ? "" : " " + verdict.passing;
+    return (colour.empty() ? "The melody fits." : colour) + passing + rest;
 }
 
 }  // namespace
@@ -228,6 +238,7 @@ MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodi
             verdict.notes.back().chord = static_cast<int>(c);
         }
     }
+    verdict.passing = passing_note(verdict, before, now);
     verdict.sentence = sentence_for(verdict, before, now);
     return verdict;
 }

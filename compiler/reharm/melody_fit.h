@@ -42,6 +42,7 @@ struct MelodyVerdict {
     /// Two different tones or more sound with new chord `chord`, all of them of the written chord and none of
     /// the new one: together they say the written chord, though each by itself may be a tension.
     [[nodiscard]] bool spells_written(int chord) const;
+    std::string passing;   ///< "C goes by over Db7."; empty when nothing rubs in passing
     std::string sentence;  ///< what to tell the player: "E is the #9 of Db7.", "Melody unknown: not checked."
 };
 

@@ -100,8 +100,13 @@ private:
         if (wish_.explain && !judged.placement.chords.empty()) judge_in_chart(judged);
         auto& refusals = judged.verdict.refusals;
         std::vector<Refusal> by_rule;
-        for (const auto& objection : objections)
-            by_rule.push_back({Refusal::Kind::rule, objection.sentence, objection.kind});
+        for (const auto& objection : objections) {
+            // Two lines of a rule may object to one chord: that is said once.
+            const bool told = std::any_of(by_rule.begin(), by_rule.end(), [&](const Refusal& refusal) {
+                return refusal.sentence == objection.sentence;
+            });
+            if (!told) by_rule.push_back({Refusal::Kind::rule, objection.sentence, objection.kind});
+        }
         refusals.insert(refusals.begin(), by_rule.begin(), by_rule.end());
         if (!judged.verdict.allowed() && !wish_.explain) return;
         auto& here = starting_at_[judged.placement.begin];

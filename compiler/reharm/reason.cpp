@@ -132,14 +132,15 @@ Written written_by(const rules::Applied& step, const rules::Placement& placement
     return written;
 }
 
-/// Something on the sheet has the root of one of these chords: over another bass or with another colour it
-/// still is that chord to a reader.
+/// One of these chords is on the sheet: over another bass or with another colour it still is that chord to a
+/// reader.
 bool is_played(const std::vector<theory::Chord>& chords, const rules::Placement& placement) {
     const auto& sheet = placement.chords;
     return std::any_of(chords.begin(), chords.end(), [&](const auto& chord) {
-        const auto root = theory::pitch_class(chord.root);
-        return std::any_of(sheet.begin(), sheet.end(),
-                           [&](const auto& one) { return theory::pitch_class(one.chord.root) == root; });
+        return std::any_of(sheet.begin(), sheet.end(), [&](const auto& one) {
+            return theory::pitch_class(one.chord.root) == theory::pitch_class(chord.root) &&
+                   theory::chord_class(one.chord) == theory::chord_class(chord);
+        });
     });
 }
 

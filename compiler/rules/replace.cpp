@@ -1,6 +1,7 @@
 #include "rules/replace.h"
 
 #include <algorithm>
+#include <optional>
 
 namespace relead::rules {
 namespace {
@@ -15,6 +16,7 @@ public:
     Replacement run() {
         if (rule_.write.front().base == NewChordSpec::Base::each) {
             keep_each();
+            if (!problem_.empty()) return {{}, problem_};
         } else {
             std::vector<Time> lengths = raw_lengths();
             if (!problem_.empty() || !snap(lengths)) return {{}, problem_};
@@ -51,6 +53,10 @@ private:
             chord.kept_from = i;
             set_bass(rule_.write.front(), chord.strict);
             chord.chord = chord.strict;
+            if (rubs_over_bass(chord.chord) && !rubs_over_bass(spot.chord)) {
+                problem_ = theory::to_string(spot.chord) + " would rub against the bass below it.";
+                return;
+            }
             at += spot.length;
             // Two inversions of one chord in a bar are one over the held bass.
             if (i > found_.begin && spot.beat() > Beats(1) && chords_.back().chord == chord.chord) {
@@ -59,6 +65,20 @@ private:
             }
             chords_.push_back(std::move(chord));
         }
+    }
+    /// Its root lies a half step from its bass, or it has the tone a half step below the bass; the bass's own
+    /// dominant may have that (D7/G).
+    static bool rubs_over_bass(const theory::Chord& chord) {
+        if (!chord.bass || chord.is_none()) return false;
+        const auto above_bass = [&](const theory::NoteName& tone) {
+            return (theory::pitch_class(tone) - theory::pitch_class(*chord.bass) + 12) % 12;
+        };
+        const int root = above_bass(chord.root);
+        if (root == 1 || root == 11) return true;
+        const auto degrees = theory::degrees(chord);
+        return root != 7 && std::any_of(degrees.begin(), degrees.end(), [&](const auto degree) {
+            return above_bass(theory::tone(chord, degree)) == 11;
+        });
     }
     void set_bass(const NewChordSpec& item, theory::Chord& chord) const {
         std::optional<theory::NoteName> bass;
@@ -126,7 +146,7 @@ private:
             auto edge = raw;
             if (i + 1 < lengths.size() && !is_boundary(raw)) {
                 const auto beats = (offset + raw) / beat;
-                edge = Fraction(-(-beats).floor()) * beat - offset;
+                edge = on_group(raw, last, Fraction(-(-beats).floor()) * beat - offset);
             }
             if (i + 1 < lengths.size() && !keeps_with_bars(i, raw, lengths, edge)) {
                 problem_ = "Its chords would not fall with the bars.";
@@ -140,6 +160,23 @@ private:
             }
         }
         return true;
+    }
+    /// In a meter of stated groups (5/4 as 3+2) the beginning of a group that is nearest to `raw`, after
+    /// `last`: nobody counts across one. Elsewhere `edge`.
+    Time on_group(Time raw, Time last, Time edge) const {
+        if (chart_.tune == nullptr) return edge;
+        const auto& section = chart_.tune->sections[static_cast<std::size_t>(first().ref.section)];
+        const auto& meter = section.bars[static_cast<std::size_t>(first().ref.bar)].meter;
+        if (meter.groups.empty()) return edge;
+        const auto away = [&](Time at) { return at < raw ? raw - at : at - raw; };
+        std::optional<Time> nearest;
+        for (Time at = first().bar_start - first().start; at <= whole_;) {
+            for (const int group : meter.groups) {
+                if (at > last && at < whole_ && (!nearest || away(at) <= away(*nearest))) nearest = at;
+                at += Time(group, meter.unit);
+            }
+        }
+        return nearest.value_or(whole_);
     }
     /// What starts inside a bar ends with it: nobody counts three beats and three beats over the bar lines.
     /// Of two chords the second waits for the bar line.
@@ -162,17 +199,26 @@ private:
         }
         return false;
     }
-    /// A chord that stands there anyway is the author's own and nothing new (Imaj7 where Cmaj7 is written).
+    /// A chord that stands there anyway is the author's own and nothing new (Imaj7 where Cmaj7 is written); a
+    /// plain V7 takes no colour from a dominant that is written there (D7b9).
     void keep_what_is_written(Time at, NewChord& chord) const {
         Time edge = 0;
         for (int i = found_.begin; i < found_.end && edge <= at; ++i) {
             const auto& spot = chart_.at(i);
-            if (edge == at && spot.chord == chord.strict) {
+            const bool here = at < edge + spot.length;
+            if (here && (spot.chord == chord.strict || has_more_colour(spot.chord, chord.strict))) {
+                if (edge == at) chord.kept_from = i;
                 chord.strict = spot.chord;
-                chord.kept_from = i;
+                if (edge != at) chord.strict.bass.reset();
             }
             edge += spot.length;
         }
+    }
+    static bool has_more_colour(const theory::Chord& written, const theory::Chord& plain) {
+        static const auto seventh = theory::parse_chord("C7").chord->quality;
+        return plain.quality == seventh && plain.extra.empty() &&
+               theory::chord_class(written) == theory::ChordClass::dominant &&
+               theory::pitch_class(written.root) == theory::pitch_class(plain.root);
     }
     void add(int index, Time at, Time length) {
         const auto& item = rule_.write[static_cast<std::size_t>(index)];

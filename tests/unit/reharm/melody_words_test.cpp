@@ -27,3 +27,19 @@ TEST_CASE("a colour that the tune wrote itself is not the melody's", "[reharm]")
     CHECK(testing::option_by(plain, "A:1", "rising-bass-dominant").verdict.melody.sentence ==
           "The melody colours C7/E into C7b9/E.");
 }
+
+TEST_CASE("what goes by is told beside a colour of the symbol", "[reharm]") {
+    // A5 is the #11 of Eb7 and named in it; E5 goes by between F5 and Eb5.
+    const auto tune = testing::small_tune("C major", "A7 | Dm7 | G7 | Cmaj7",
+                                          {"melody | h A4 e F5 E5 q Eb5 | w F5 | w D5 | w E5 |"});
+    const auto option = testing::option_by(tune, "A:1", "tritone");
+    CHECK(theory::to_string(option.new_chords.front()) == "Eb7#11");
+    CHECK(option.verdict.melody.sentence == "The melody colours Eb7 into Eb7#11. E goes by over Eb7#11.");
+}
+
+TEST_CASE("a colour over a chord that stays is not told as news", "[reharm]") {
+    // Ab is the b9 of G7, which stays; the ii before it is the change.
+    const auto tune = testing::small_tune("C major", "Cmaj7 | G7 | Cmaj7 | Cmaj7",
+                                          {"melody | w E4 | h F4 Ab4 | w G4 | w G4 |"});
+    CHECK(testing::option_by(tune, "A:2", "related-ii").verdict.melody.sentence == "The melody fits.");
+}

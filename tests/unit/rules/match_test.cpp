@@ -143,6 +143,21 @@ TEST_CASE("shares snap to beats, the longer part first", "[rules]") {
     CHECK(fired("related-ii", five) == Strings{"A:2 Dm7*3 G7*2"});
 }
 
+TEST_CASE("in a meter of stated groups a new chord begins with a group", "[rules]") {
+    const auto in = [](const std::string& meter, const std::string& changes) {
+        return testing::read_whole("tune \"Odd\"\nkey C major\nmeter " + meter +
+                                   "\nform A\nsection A\nchanges | " + changes + " |\n");
+    };
+    CHECK(fired("related-ii", in("5/4 3+2", "Cmaj7 | G7 | Cmaj7")) == Strings{"A:2 Dm7*3 G7*2"});
+    CHECK(fired("related-ii", in("5/4 2+3", "Cmaj7 | G7 | Cmaj7")) == Strings{"A:2 Dm7*2 G7*3"});
+    CHECK(fired("related-ii", in("7/8 2+2+3", "Cmaj7 | G7 | Cmaj7")) == Strings{"A:2 Dm7*2 G7*3/2"});
+    // A quarter of five beats is none of its groups.
+    CHECK(fired("half-step-approach-dominant", in("5/4 3+2", "Cmaj7 | G7 | Cmaj7")) ==
+          Strings{"A:2 Ab7*3 G7*2"});
+    // Inside the second group there is no other beginning.
+    CHECK(fired("related-ii", in("5/4 3+2", "Cmaj7 | Cmaj7*3 G7*2 | Cmaj7")).empty());
+}
+
 TEST_CASE("matches commute with transposition", "[rules]") {
     const auto tune = testing::small_tune("C major", "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | E7 | Am7 D7 | G7 C7");
     const auto count = [](const tune::Tune& t) {
