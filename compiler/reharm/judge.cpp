@@ -189,12 +189,8 @@ private:
     void judge_the_melody() {
         verdict_.melody =
             judge_melody(situation_.tune, *chart_.melodies, written(placement_.begin).ref.section,
-                         chart_.home, old_chords(), new_chords());
+                         chart_.home, old_chords(), new_chords(), coloured_);
         if (!melody_is_played()) verdict_.melody.sentence = "Nobody plays the melody on solos: not checked.";
-        if (!coloured_.empty() && !verdict_.melody.has_new_clash()) {
-            const auto& passing = verdict_.melody.passing;
-            verdict_.melody.sentence = coloured_ + (passing.empty() ? "" : " " + passing);
-        }
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
         if (!melody_is_played() || !situation_.plan.melody_refuses) return;

@@ -125,25 +125,25 @@ bool is_flat_ninth(const NoteVerdict& note) {
     return note.fit == NoteFit::tension && note.degree == theory::Degree{9, -1};
 }
 
-/// The first note that goes by over a new chord, in a sentence; empty when none does.
+/// " C goes by over Db7.": the first note that does so over a new chord; empty when none does.
 std::string passing_note(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
                          const std::vector<TimedChord>& now) {
     for (const auto& note : verdict.notes) {
         const auto& chord = now[static_cast<std::size_t>(note.chord)];
         const bool rubs = note.fit == NoteFit::passing || is_flat_ninth(note);
         if (!rubs || !note.goes_by || stands_as_written(chord, before)) continue;
-        return theory::to_string(theory::name_of(note.pitch)) + " goes by over " +
+        return " " + theory::to_string(theory::name_of(note.pitch)) + " goes by over " +
                theory::to_string(chord.chord) + ".";
     }
     return {};
 }
 
-/// The worst that there is to say: a new clash, one that the written chord had too, a held colour over a new
-/// chord, and what goes by there.
+/// The worst that there is to say: a new clash, what the melody added to symbols, a clash that the written
+/// chord had too, a held colour over a new chord, and what goes by there.
 std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
-                         const std::vector<TimedChord>& now) {
+                         const std::vector<TimedChord>& now, const std::string& coloured) {
     if (!verdict.known) return "Melody unknown: not checked.";
-    std::string clash, old_clash, colour;
+    std::string clash, old_clash, colour = coloured;
     for (const auto& note : verdict.notes) {
         const auto& chord = now[static_cast<std::size_t>(note.chord)];
         const auto fact = [&] {
@@ -161,9 +161,8 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
     }
     if (!clash.empty()) return clash;
     const std::string rest = verdict.partly ? " Part of the melody is unknown." : "";
-    if (!old_clash.empty()) return old_clash + rest;
-    const auto passing = verdict.passing.empty() ? "" : " " + verdict.passing;
-    return (colour.empty() ? "The melody fits." : colour) + passing + rest;
+    if (coloured.empty() && !old_clash.empty()) return old_clash + rest;
+    return (colour.empty() ? "The melody fits." : colour) + passing_note(verdict, before, now) + rest;
 }
 
 }  // namespace
@@ -219,7 +218,7 @@ bool MelodyVerdict::has_new_clash() const {
 
 MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodies, int section,
                            const theory::Key& key, const std::vector<TimedChord>& before,
-                           const std::vector<TimedChord>& now) {
+                           const std::vector<TimedChord>& now, const std::string& coloured) {
     MelodyVerdict verdict;
     if (now.empty()) return verdict;
     const auto from = now.front().start;
@@ -238,8 +237,7 @@ MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodi
             verdict.notes.back().chord = static_cast<int>(c);
         }
     }
-    verdict.passing = passing_note(verdict, before, now);
-    verdict.sentence = sentence_for(verdict, before, now);
+    verdict.sentence = sentence_for(verdict, before, now, coloured);
     return verdict;
 }
 

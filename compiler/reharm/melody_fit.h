@@ -42,7 +42,6 @@ struct MelodyVerdict {
     /// Two different tones or more sound with new chord `chord`, all of them of the written chord and none of
     /// the new one: together they say the written chord, though each by itself may be a tension.
     [[nodiscard]] bool spells_written(int chord) const;
-    std::string passing;   ///< "C goes by over Db7."; empty when nothing rubs in passing
     std::string sentence;  ///< what to tell the player: "E is the #9 of Db7.", "Melody unknown: not checked."
 };
 
@@ -58,10 +57,12 @@ struct TimedChord {
 
 /// Judges the melody (the `melody` row, else `long`) of section `section` against `now`, with
 /// `before` as the written chords over the same time. `key` matters in the blues, where the blues scale
-/// of the tonic is at home over every dominant.
+/// of the tonic is at home over every dominant. `coloured`: what the melody added to symbols, in a sentence
+/// that is told in place of held colours.
 [[nodiscard]] MelodyVerdict judge_melody(const tune::Tune& tune, const rules::Melodies& melodies, int section,
                                          const theory::Key& key, const std::vector<TimedChord>& before,
-                                         const std::vector<TimedChord>& now);
+                                         const std::vector<TimedChord>& now,
+                                         const std::string& coloured = {});
 /// The chord with the held altered melody tensions (b9, #9, #11, b13) that it can carry added to its symbol.
 [[nodiscard]] theory::Chord with_melody_tensions(const tune::Tune& tune, const rules::Melodies& melodies,
                                                  int section, const TimedChord& chord);

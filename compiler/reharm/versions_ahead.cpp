@@ -13,7 +13,8 @@ using Candidate = FreeChoice::Candidate;
 
 /// Versions chosen together, and candidates tried for each but the last of them.
 constexpr std::size_t together = 3, candidates_tried = 2;
-/// Half beats of a tune for which that is done, some 130 bars: in a longer one there is room for all.
+/// Half beats of a tune for which that is done, some 130 bars: it takes seven choices instead of three, and
+/// in a longer tune there is room for all.
 constexpr int half_beats_together = 1'024;
 
 /// Some versions in order.

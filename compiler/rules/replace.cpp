@@ -77,8 +77,8 @@ private:
         if (root == 1 || root == 11) return true;
         const auto degrees = theory::degrees(chord);
         return root != 7 && std::any_of(degrees.begin(), degrees.end(), [&](const auto degree) {
-            return above_bass(theory::tone(chord, degree)) == 11;
-        });
+                   return above_bass(theory::tone(chord, degree)) == 11;
+               });
     }
     void set_bass(const NewChordSpec& item, theory::Chord& chord) const {
         std::optional<theory::NoteName> bass;
@@ -146,7 +146,8 @@ private:
             auto edge = raw;
             if (i + 1 < lengths.size() && !is_boundary(raw)) {
                 const auto beats = (offset + raw) / beat;
-                edge = on_group(raw, last, Fraction(-(-beats).floor()) * beat - offset);
+                edge = Fraction(-(-beats).floor()) * beat - offset;
+                if (!says_beats(i) && !says_beats(i + 1)) edge = on_group(raw, last, edge);
             }
             if (i + 1 < lengths.size() && !keeps_with_bars(i, raw, lengths, edge)) {
                 problem_ = "Its chords would not fall with the bars.";
@@ -161,6 +162,8 @@ private:
         }
         return true;
     }
+    /// How many beats a new chord takes is the rule's own word: no grouping moves it.
+    bool says_beats(std::size_t i) const { return rule_.write[i].share.kind == Share::Kind::beats; }
     /// In a meter of stated groups (5/4 as 3+2) the beginning of a group that is nearest to `raw`, after
     /// `last`: nobody counts across one. Elsewhere `edge`.
     Time on_group(Time raw, Time last, Time edge) const {
@@ -199,14 +202,14 @@ private:
         }
         return false;
     }
-    /// A chord that stands there anyway is the author's own and nothing new (Imaj7 where Cmaj7 is written); a
-    /// plain V7 takes no colour from a dominant that is written there (D7b9).
+    /// A chord that stands there anyway is the author's own and nothing new (Imaj7 where Cmaj7 is written);
+    /// where a dominant with colours (D7b9) has the root of a plain V7, these stay.
     void keep_what_is_written(Time at, NewChord& chord) const {
         Time edge = 0;
         for (int i = found_.begin; i < found_.end && edge <= at; ++i) {
             const auto& spot = chart_.at(i);
             const bool here = at < edge + spot.length;
-            if (here && (spot.chord == chord.strict || has_more_colour(spot.chord, chord.strict))) {
+            if (here && (spot.chord == chord.strict || colours(spot.chord, chord.strict))) {
                 if (edge == at) chord.kept_from = i;
                 chord.strict = spot.chord;
                 if (edge != at) chord.strict.bass.reset();
@@ -214,9 +217,9 @@ private:
             edge += spot.length;
         }
     }
-    static bool has_more_colour(const theory::Chord& written, const theory::Chord& plain) {
-        static const auto seventh = theory::parse_chord("C7").chord->quality;
-        return plain.quality == seventh && plain.extra.empty() &&
+    /// `written` is a dominant on the root of the plain seventh chord `plain`, with whatever colours.
+    static bool colours(const theory::Chord& written, const theory::Chord& plain) {
+        return plain.quality == theory::find_quality("7") && plain.extra.empty() &&
                theory::chord_class(written) == theory::ChordClass::dominant &&
                theory::pitch_class(written.root) == theory::pitch_class(plain.root);
     }

@@ -154,6 +154,17 @@ TEST_CASE("in a meter of stated groups a new chord begins with a group", "[rules
     // A quarter of five beats is none of its groups.
     CHECK(fired("half-step-approach-dominant", in("5/4 3+2", "Cmaj7 | G7 | Cmaj7")) ==
           Strings{"A:2 Ab7*3 G7*2"});
+    // What a rule says in beats is its own word.
+    const auto own = rules::read_rules(text::Source("own.rules",
+                                                    "rule pickup\n  title \"Pickup\"\n  outside 2\n"
+                                                    "  find V7\n  write same rest, bII7 1 beat\n"
+                                                    "  why \"{new2} leads on.\"\n"));
+    REQUIRE(own.value.has_value());
+    const auto five = in("5/4 3+2", "Cmaj7 | G7 | Cmaj7");
+    const auto chart = rules::make_chart(five, testing::plain_reading(five));
+    const auto found = rules::match_rule(*own.value, 0, chart);
+    REQUIRE(!found.empty());
+    CHECK(symbols(found.front().candidate) == "G7*4 Db7*1");
     // Inside the second group there is no other beginning.
     CHECK(fired("related-ii", in("5/4 3+2", "Cmaj7 | Cmaj7*3 G7*2 | Cmaj7")).empty());
 }
