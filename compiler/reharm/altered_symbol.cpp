@@ -47,6 +47,16 @@ std::optional<theory::Chord> dominant_over_its_third(const theory::Chord& chord)
     return dominant;
 }
 
+/// What a dominant with its flat ninth over its third is when nothing else colours it: G7b9/B, Bdim7.
+std::optional<theory::Chord> diminished_on_its_third(const theory::Chord& chord) {
+    if (chord.quality != *theory::find_quality("7b9") || !chord.extra.empty()) return std::nullopt;
+    theory::Chord diminished;
+    diminished.root = theory::tone(chord, theory::Degree{3, 0});
+    diminished.quality = *theory::find_quality("dim7");
+    if (chord.bass != diminished.root) return std::nullopt;
+    return diminished;
+}
+
 }  // namespace
 
 bool slides(const theory::Chord& from, const theory::Chord& to) {
@@ -82,6 +92,8 @@ std::optional<std::string> unreadable(const theory::Chord& chord, const theory::
                theory::to_string(*following) + "; an altered dominant falls a fifth.";
     }
     if (two_things_at_once(chord)) return symbol + " is much to read at sight: a colour and another bass.";
+    if (const auto shorter = diminished_on_its_third(chord))
+        return symbol + " is " + theory::to_string(*shorter) + " to read.";
     const auto kind = theory::chord_class(chord);
     const bool has_symbols_of_its_own = kind == theory::ChordClass::dominant ||
                                         kind == theory::ChordClass::suspended ||

@@ -42,8 +42,15 @@ Shown shown(const rules::Chart& chart, const rules::Placement& placement) {
     return part;
 }
 
-/// What the change leads to where that is not simply what follows: of a dominant that stays or returns at its
-/// end, or comes right after it, the chord that it serves.
+/// A fifth or a half step down, from root to root.
+bool falls_to(const theory::Chord& from, const theory::Chord& to) {
+    const int down = (theory::pitch_class(from.root) - theory::pitch_class(to.root) + 12) % 12;
+    return down == 7 || down == 1;
+}
+
+/// What the change leads to where that is not simply what follows: of a new dominant the chord that it falls
+/// to, also inside the change; else of a dominant that stays or returns at its end, or comes right after it,
+/// the chord that it serves.
 std::optional<theory::Chord> goal_of(const rules::Chart& chart, const rules::Placement& placement,
                                      const Shown& part) {
     const auto& to = chart.at(part.end - 1);
@@ -51,9 +58,17 @@ std::optional<theory::Chord> goal_of(const rules::Chart& chart, const rules::Pla
     const auto is_dominant = [](const theory::Chord& chord) {
         return theory::chord_class(chord) == theory::ChordClass::dominant;
     };
+    const auto& chords = placement.chords;
+    for (auto i = part.first + part.count - 1; i-- > part.first;) {
+        const auto& chord = chords[i];
+        if (!chord.kept_from && is_dominant(chord.chord) && falls_to(chord.chord, chords[i + 1].chord) &&
+            (i + 2 == part.first + part.count || chords[i + 1].kept_from))
+            return chords[i + 1].chord;
+    }
     if (is_dominant(to.chord) && last.root == to.chord.root) return to.leads_to;
     if (part.end == placement.end) return std::nullopt;
     const auto& next = chart.at(part.end);
+    if (is_dominant(last) && falls_to(last, next.chord)) return next.chord;
     return is_dominant(next.chord) ? next.leads_to : std::nullopt;
 }
 

@@ -83,11 +83,21 @@ bool begins_with_numeral(const std::string& text) {
     return end > 0 && (end == text.size() || std::isalpha(static_cast<unsigned char>(text[end])) == 0);
 }
 
-std::string as_sentence(std::string text) {
+std::string capitalised(std::string text) {
     if (!begins_with_numeral(text) && text.size() > 1 &&
         std::islower(static_cast<unsigned char>(text[1])) != 0)
         text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-    return text + ".";
+    return text;
+}
+
+/// Which rules made these changes.
+std::vector<std::size_t> rules_of(const std::vector<const Change*>& changes, const rules::RuleSet& rules) {
+    std::vector<std::size_t> all;
+    for (const auto* change : changes) {
+        if (const auto* rule = rules.find(change->rule))
+            all.push_back(static_cast<std::size_t>(rule - rules.rules.data()));
+    }
+    return all;
 }
 
 /// What the plan takes is not what the version is about, unless there is nothing else.
@@ -173,8 +183,8 @@ std::string idea_of(const std::vector<Change>& changes, const std::vector<Versio
     constexpr std::size_t most = 3, beside = 2;
     const bool one_kind = std::all_of(
         all.begin(), all.end(), [&](const Change* change) { return change->rule == all.front()->rule; });
-    if (one_kind || !lead.stated()) return as_sentence(titles_of(all, 2 * most));
-    auto text = std::string(best.title) + ": " + titles_of(own, most);
+    if ((one_kind && all.size() == 1) || !lead.stated()) return capitalised(titles_of(all, 2 * most)) + ".";
+    auto text = capitalised(best.title_for(rules_of(own, rules))) + ": " + titles_of(own, most);
     if (best.tells_goals) text += goals_of(own, home);
     if (!others.empty()) text += "; also " + titles_of(others, beside);
     return text + ".";

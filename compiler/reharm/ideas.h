@@ -1,6 +1,7 @@
 // What versions can be about: grammar/ideas.txt, and which idea some changes state.
 #pragma once
 
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -14,6 +15,11 @@ struct Idea {
     bool tells_goals = false;               ///< a version's sentence says where its changes lead
     std::vector<std::string_view> members;  ///< rules and families
     std::vector<bool> serves;               ///< per rule
+    /// Where the idea is two things: their titles, and per rule the part that it belongs to, -1 for none.
+    std::vector<std::string_view> part_titles;
+    std::vector<int> part_of;
+    /// What changes by these rules are called together: "suspensions and colours" where both are there.
+    [[nodiscard]] std::string title_for(const std::vector<std::size_t>& rules) const;
 };
 
 /// Ideas in the order of the table, for the rules of `rules`.

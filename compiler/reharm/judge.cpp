@@ -200,6 +200,8 @@ private:
         if (rub) refuse(Refusal::Kind::melody, std::move(*rub));
         if (auto other = spells_another_chord(placement_, melody))
             refuse(Refusal::Kind::melody, std::move(*other));
+        if (auto denied = contradicts_third(chart_, placement_, melody))
+            refuse(Refusal::Kind::melody, std::move(*denied));
         if (superimposed()) return;  // the bass stays on the written changes
         if (auto octaves = doubles_leading_tone(chart_, placement_))
             refuse(Refusal::Kind::melody, std::move(*octaves));

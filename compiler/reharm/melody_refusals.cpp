@@ -1,5 +1,7 @@
 #include "reharm/melody_refusals.h"
 
+#include <algorithm>
+
 #include "reharm/altered_symbol.h"
 #include "reharm/placement_symbols.h"
 
@@ -39,6 +41,29 @@ std::optional<std::string> spells_another_chord(const rules::Placement& placemen
             return "Most of the melody over " + name + " is foreign to it.";
         if (melody.spells_written(static_cast<int>(i)))
             return "The melody spells the written chord: none of its notes is a tone of " + name + ".";
+    }
+    return std::nullopt;
+}
+
+std::optional<std::string> contradicts_third(const rules::Chart& chart, const rules::Placement& placement,
+                                             const MelodyVerdict& melody) {
+    if (chart.home.mode == theory::Mode::blues) return std::nullopt;
+    for (std::size_t i = 0; i < placement.chords.size(); ++i) {
+        const auto& chord = placement.chords[i].chord;
+        if (placement.chords[i].kept_from || theory::chord_class(chord) != theory::ChordClass::dominant)
+            continue;
+        const auto sung = [&](theory::Degree degree) {
+            return std::find_if(melody.notes.begin(), melody.notes.end(), [&](const NoteVerdict& note) {
+                return note.chord == static_cast<int>(i) && note.degree == degree;
+            });
+        };
+        const auto fourth = sung({11, 0}), minor_third = sung({9, 1});
+        if (fourth == melody.notes.end() || minor_third == melody.notes.end()) continue;
+        const auto name = [](const NoteVerdict& note) {
+            return theory::to_string(theory::name_of(note.pitch));
+        };
+        return name(*fourth) + " and " + name(*minor_third) + " both deny the third of " +
+               theory::to_string(chord) + ".";
     }
     return std::nullopt;
 }

@@ -18,6 +18,11 @@ namespace relead::reharm {
 /// Notes that each go by, or are tensions, may still spell another chord together. In a sentence.
 [[nodiscard]] std::optional<std::string> spells_another_chord(const rules::Placement& placement,
                                                               const MelodyVerdict& melody);
+/// The fourth and the minor third of a new dominant, one after the other, deny its third twice: each alone
+/// goes by or is a colour. In the blues both are at home. In a sentence.
+[[nodiscard]] std::optional<std::string> contradicts_third(const rules::Chart& chart,
+                                                           const rules::Placement& placement,
+                                                           const MelodyVerdict& melody);
 /// Whole beats of a held b9 or b13 over a dominant that slides.
 [[nodiscard]] int harsh_beats(const rules::Chart& chart, const rules::Placement& placement,
                               const NoteVerdict& note);

@@ -171,12 +171,19 @@ double Misfit::rough_points(const Flow& flow) const {
 
 /// A version says one thing, and another one than those before it.
 double Misfit::idea_points(const std::vector<int>& uses) const {
-    const bool changes = std::any_of(uses.begin(), uses.end(), [](int n) { return n > 0; });
-    if (!changes) return aim("unchanged");
+    const int changes = std::accumulate(uses.begin(), uses.end(), 0);
+    if (changes == 0) return aim("unchanged");
     const auto lead = leading_idea(ideas_, uses, stated_);
     if (lead.stands_alone()) return aim("two-ideas");
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
+}
+
+/// Where the plan counts changes it has said how many are wanted.
+double Misfit::few_points(const std::vector<int>& uses) const {
+    if (situation_.plan.plan.at_most) return 0;
+    const int changes = std::accumulate(uses.begin(), uses.end(), 0);
+    return changes == 0 ? 0 : aim("few-points") * std::max(0, aim("few-changes") - changes);
 }
 
 Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
@@ -185,7 +192,7 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     const auto sound = effects_.sound_of(path);
     const auto flow = flow_.of(sound);
     measure.points += dose_points(path) + distance_points(sound) + own_points(path) + idea_points(uses) +
-                      flow_points(flow) + rough_points(flow);
+                      few_points(uses) + flow_points(flow) + rough_points(flow);
     return measure;
 }
 

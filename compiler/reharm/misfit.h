@@ -48,6 +48,7 @@ private:
     [[nodiscard]] double flow_points(const Flow& flow) const;
     [[nodiscard]] double rough_points(const Flow& flow) const;
     [[nodiscard]] double idea_points(const std::vector<int>& uses) const;
+    [[nodiscard]] double few_points(const std::vector<int>& uses) const;
 
     const Situation& situation_;
     const ChoiceEffects& effects_;

@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "reharm/cost_terms.h"
+#include "reharm/detour.h"
 #include "reharm/kept_places.h"
 #include "tune/spot.h"
 
@@ -124,7 +125,8 @@ private:
         judge_boundaries(situation_, situation_.chart, judged.placement.begin, judged.placement.end - 1,
                          judged);
     }
-    /// Rules on what placement `index` wrote. A rule that gives back the same music is not stacked.
+    /// Rules on what placement `index` wrote. A rule that gives back the same music, or the
+    /// written root, is not stacked.
     void stack_on(std::size_t index) {
         if (!all_[index].verdict.allowed()) return;
         const auto& base = all_[index].placement;
@@ -147,7 +149,9 @@ private:
         std::vector<Placement> found;
         for (const auto& match : matches_in(made.chart, on_it)) {
             auto stacked = rules::stack(situation_.chart, made, base, match.candidate);
-            if (stacked && !same_music(*stacked, base)) found.push_back(std::move(*stacked));
+            if (!stacked || same_music(*stacked, base) || leads_back(situation_.chart, base, *stacked))
+                continue;
+            found.push_back(std::move(*stacked));
         }
         for (auto& stacked : found) add(std::move(stacked), {});  // `base` may move now
     }

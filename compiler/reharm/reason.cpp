@@ -1,10 +1,12 @@
 #include "reharm/reason.h"
 
 #include <algorithm>
+#include <cctype>
 #include <string_view>
 #include <utility>
 
 #include "reharm/title.h"
+#include "tune/spot.h"
 
 namespace relead::reharm {
 namespace {
@@ -132,15 +134,11 @@ Written written_by(const rules::Applied& step, const rules::Placement& placement
     return written;
 }
 
-/// One of these chords is on the sheet: over another bass or with another colour it still is that chord to a
-/// reader.
-bool is_played(const std::vector<theory::Chord>& chords, const rules::Placement& placement) {
-    const auto& sheet = placement.chords;
-    return std::any_of(chords.begin(), chords.end(), [&](const auto& chord) {
-        return std::any_of(sheet.begin(), sheet.end(), [&](const auto& one) {
-            return theory::pitch_class(one.chord.root) == theory::pitch_class(chord.root) &&
-                   theory::chord_class(one.chord) == theory::chord_class(chord);
-        });
+/// It is on the sheet: over another bass or with another colour it still is that chord to a reader.
+bool is_played(const theory::Chord& chord, const rules::Placement& placement) {
+    return std::any_of(placement.chords.begin(), placement.chords.end(), [&](const auto& one) {
+        return theory::pitch_class(one.chord.root) == theory::pitch_class(chord.root) &&
+               theory::chord_class(one.chord) == theory::chord_class(chord);
     });
 }
 
@@ -165,11 +163,44 @@ bool can_be_told(const Written& written, const std::vector<theory::Chord>& named
     return written.gone.empty() || (!names_gone && !written.standing.empty());
 }
 
+/// Steps that are told only as what a later one starts from.
+class Detour {
+public:
+    void add(const Written& written, const std::string& title, const rules::Placement& placement) {
+        std::vector<theory::Chord> silent;
+        for (const auto& chord : written.gone) {
+            if (!is_played(chord, placement)) silent.push_back(chord);
+        }
+        const bool played = silent.size() < written.all.size();
+        any_played_ = any_played_ || played;
+        const auto but = played && !silent.empty() ? ", " + list(silent) + " not played" : "";
+        parts_.push_back(list(written.all) + " (" + title_inside(title) + but + ")");
+    }
+    /// "Instead of A7 (secondary dominant), "; "With ..." where some of it is played. Empty when nothing was
+    /// added since.
+    std::string take() {
+        if (parts_.empty()) return {};
+        auto text = (any_played_ ? "With " : "Instead of ") + tune::listed(parts_) + ", ";
+        *this = {};
+        return text;
+    }
+
+private:
+    std::vector<std::string> parts_;
+    bool any_played_ = false;
+};
+
+std::string uncapitalised(std::string text) {
+    text.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(text.front())));
+    return text;
+}
+
 }  // namespace
 
 std::string reason(const rules::RuleSet& rules, const rules::Placement& placement, const theory::Key& home,
                    const Neighbours& around) {
-    std::string text, on_the_way;
+    Detour detour;
+    std::string text;
     for (const auto& step : placement.derivation) {
         const auto applied = as_printed(step, placement);
         const auto& rule = rules.rules[static_cast<std::size_t>(applied.rule)];
@@ -181,14 +212,13 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         const bool false_goal =
             !written.all.empty() && teller.moves_to_next() && !next_still_follows(applied, placement);
         if (!last && (false_goal || !can_be_told(written, teller.named()))) {
-            on_the_way += (on_the_way.empty() ? "By way of " : " and ") + list(written.all) + " (" +
-                          title_inside(rule.title) +
-                          (is_played(written.all, placement) ? ")" : ", not played)");
+            detour.add(written, rule.title, placement);
             continue;
         }
-        text += text.empty() ? "" : " ";
-        if (!on_the_way.empty()) text += std::exchange(on_the_way, "") + ": ";
-        text += sentence;
+        const auto opening = detour.take();
+        const bool names_first = rule.why.rfind('{', 0) == 0;
+        text += (text.empty() ? "" : " ") + opening +
+                (opening.empty() || names_first ? sentence : uncapitalised(sentence));
     }
     return text;
 }

@@ -54,6 +54,18 @@ TEST_CASE("a dominant that comes right after the change says where it leads", "[
     CHECK(theory::to_string(*change.goal) == "Cmaj7");
 }
 
+TEST_CASE("a new dominant leads to the chord that it falls to, also inside the change", "[reharm]") {
+    const auto goal = [](const reharm::Version& version) {
+        const auto& change = version.changes.front();
+        const auto& chord = change.goal ? change.goal : change.next;
+        REQUIRE(chord.has_value());
+        return theory::to_string(*chord);
+    };
+    CHECK(goal(take("Cmaj7 | Fmaj7 | G7 | Cmaj7", "half-step-approach-dominant", "3")) == "G7");
+    CHECK(goal(take("Cmaj7 | Dm7 | G7 | Cmaj7", "made-dominant", "2")) == "G7");
+    CHECK(goal(take("Cmaj7 | Cmaj7 | G7 | Cmaj7", "related-ii", "3")) == "Cmaj7");
+}
+
 TEST_CASE("a reason counts a chord of several bars once", "[reharm]") {
     const auto version = take("Cm7 | Dm7b5 | Dm7b5 | G7 | Cm7", "minor-blues-flat-six", "2");
     CHECK(version.changes.front().reason.rfind("Ab7 stands a half step above G7 and slides into it;", 0) ==

@@ -67,3 +67,37 @@ TEST_CASE("changes state the idea that half of them and more serve", "[reharm]")
         CHECK((lead.stated() ? ideas[lead.idea].name : "") == row.idea);
     }
 }
+
+TEST_CASE("a version is called after the parts of its idea that it has", "[reharm]") {
+    const auto& all = rules::built_in_rules();
+    const auto ideas = reharm::ideas_for(all);
+    const auto title = [&](std::string_view idea, const std::vector<std::string>& names) {
+        std::vector<std::size_t> used;
+        for (const auto& name : names) {
+            const auto* rule = all.find(name);
+            REQUIRE(rule != nullptr);
+            used.push_back(static_cast<std::size_t>(rule - all.rules.data()));
+        }
+        const auto found =
+            std::find_if(ideas.begin(), ideas.end(), [&](const auto& one) { return one.name == idea; });
+        REQUIRE(found != ideas.end());
+        return found->title_for(used);
+    };
+    CHECK(title("suspensions", {"sus-delay", "bright-dominant"}) == "suspensions and colours");
+    CHECK(title("suspensions", {"bright-dominant"}) == "colours");
+    CHECK(title("diminished", {"leading-tone-half-dim"}) == "half-diminished chords");  // its family is not
+    CHECK(title("diminished", {"auxiliary-dim"}) == "diminished chords");
+    CHECK(title("lines", {"tonic-pedal", "rising-bass"}) == "bass lines and pedals");
+    CHECK(title("substitutes", {"tritone"}) == "Dominants from a half step above");  // of one part
+}
+
+TEST_CASE("every rule of an idea with parts belongs to one of them", "[reharm]") {
+    const auto& all = rules::built_in_rules();
+    for (const auto& idea : reharm::ideas_for(all)) {
+        if (idea.part_titles.empty()) continue;
+        for (std::size_t i = 0; i < all.rules.size(); ++i) {
+            INFO(idea.name << ' ' << all.rules[i].name);
+            CHECK((idea.part_of[i] >= 0) == idea.serves[i]);
+        }
+    }
+}
