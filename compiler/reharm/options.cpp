@@ -30,45 +30,25 @@ std::pair<int, int> spots_at(const rules::Chart& chart, const tune::Tune& tune,
     return {first, last};
 }
 
-/// How far the rule itself is from fitting; 0 where it fits.
-int misses(const Judged& judged) {
-    int sum = 0;
-    for (const auto& refusal : judged.verdict.refusals)
-        if (refusal.kind == Refusal::Kind::rule) sum += far_off(refusal.objection);
-    return sum;
-}
-
-/// Steps on the circle of fifths from the local key to the tonic from which the rule was counted.
-int fifths_away(const rules::Chart& chart, const rules::Placement& placement) {
-    const auto tonic = placement.derivation.back().tonic;
-    const auto home = chart.at(placement.begin).fact.local_key.tonic;
-    constexpr int semitones_of_fifth = 7, circle = 12;
-    const int semitones = theory::pitch_class(tonic) - theory::pitch_class(home) + circle;
-    const int fifths = semitones * semitones_of_fifth % circle;
-    return std::min(fifths, circle - fifths);
-}
-
 /// Of a rule that may stand on any degree and fits on none over some chords, only the degree where it is
 /// least far off, of several the one that is nearest to the local key; none of them where it fits on one.
 void keep_the_nearest(const rules::Chart& chart, std::vector<Judged>& placements) {
     using Key = std::tuple<int, int, int>;  // rule, written chords
-    using Miss = std::tuple<int, std::size_t, int, std::size_t>;
+    using Ranked = std::pair<Miss, std::size_t>;
     const auto key_of = [](const Judged& judged) {
         return Key{judged.placement.derivation.back().rule, judged.placement.begin, judged.placement.end};
     };
-    const auto miss_of = [&](std::size_t i) {
-        return Miss{misses(placements[i]), placements[i].verdict.refusals.size(),
-                    fifths_away(chart, placements[i].placement), i};
-    };
-    std::map<Key, Miss> nearest;
+    const auto ranked = [&](std::size_t i) { return Ranked{miss_of(chart, placements[i]), i}; };
+    std::map<Key, Ranked> nearest;
     for (std::size_t i = 0; i < placements.size(); ++i) {
-        const auto [known, fresh] = nearest.emplace(key_of(placements[i]), miss_of(i));
-        if (!fresh) known->second = std::min(known->second, miss_of(i));
+        const auto [known, fresh] = nearest.emplace(key_of(placements[i]), ranked(i));
+        if (!fresh) known->second = std::min(known->second, ranked(i));
     }
     std::vector<Judged> kept;
     for (std::size_t i = 0; i < placements.size(); ++i) {
-        const bool fits = misses(placements[i]) == 0;
-        if (fits || nearest.at(key_of(placements[i])) == miss_of(i)) kept.push_back(std::move(placements[i]));
+        const auto here = ranked(i);
+        const bool fits = here.first.far == 0;
+        if (fits || nearest.at(key_of(placements[i])) == here) kept.push_back(std::move(placements[i]));
     }
     placements = std::move(kept);
 }
@@ -153,6 +133,16 @@ Outcome<std::vector<Option>> options(const tune::Tune& tune, const analysis::Ana
     });
     keep_the_nearest(chart, pool.placements);
     keep_the_plainest(pool.placements);
+    if (spot.first_bar != spot.last_bar) {
+        // Several bars are told one after the other.
+        std::stable_sort(pool.placements.begin(), pool.placements.end(),
+                         [](const Judged& a, const Judged& b) {
+                             const auto key = [](const Judged& j) {
+                                 return std::tuple(!j.verdict.allowed(), j.placement.begin, j.placement.end);
+                             };
+                             return key(a) < key(b);
+                         });
+    }
     std::vector<Option> all;
     for (auto& judged : pool.placements) {
         if (judged.placement.begin < last && judged.placement.end > first)

@@ -33,6 +33,7 @@ private:
                 bound_.plan = tune_.plans.front();
             } else {
                 bound_.plan.name = "plain";
+                bound_.plan.span = nowhere;
             }
             return true;
         }
@@ -120,7 +121,13 @@ private:
                            std::to_string(*plan.outside) + ": raise the ceiling or wish for less.");
         if (sink_.has_errors() || rules_.rules.empty()) return;
         const auto lowest = lowest_level();
-        if (!lowest)
+        if (!lowest && nobody_plays())
+            sink_.emit(text::Code::no_rule_left, nowhere,
+                       "All rules that the plan \"" + plan.name + "\" uses are for " +
+                           (for_soloist() ? "the band, and the plan is for a soloist"
+                                          : "soloists, and the plan is for the band") +
+                           ": the changes stay as they are.");
+        else if (!lowest)
             sink_.emit(text::Code::no_rule_left, nowhere,
                        "The plan \"" + plan.name + "\" leaves no rule to use: the changes stay as they are.");
         else if (*lowest > bound_.ceiling)
@@ -129,11 +136,19 @@ private:
                            std::to_string(*lowest) + ") than its ceiling (" + std::to_string(bound_.ceiling) +
                            "): the changes stay as they are.");
     }
-    /// Of the rules that may be used; nothing when there is none.
+    [[nodiscard]] bool for_soloist() const { return bound_.audience == rules::Audience::soloist; }
+    [[nodiscard]] bool is_for_them(const rules::Rule& rule) const {
+        return rule.audience == rules::Audience::everybody || rule.audience == bound_.audience;
+    }
+    /// There are rules to use, but all for others.
+    [[nodiscard]] bool nobody_plays() const {
+        return std::find(bound_.usable.begin(), bound_.usable.end(), true) != bound_.usable.end();
+    }
+    /// Of the rules that may be used by those who play; nothing when there is none.
     [[nodiscard]] std::optional<int> lowest_level() const {
         std::optional<int> lowest;
         for (std::size_t i = 0; i < rules_.rules.size(); ++i) {
-            if (bound_.usable[i])
+            if (bound_.usable[i] && is_for_them(rules_.rules[i]))
                 lowest = std::min(lowest.value_or(rules_.rules[i].outside), rules_.rules[i].outside);
         }
         return lowest;

@@ -8,13 +8,6 @@
 namespace relead::reharm {
 namespace {
 
-/// A place of a plan covers a written chord.
-bool covers(const Situation& situation, const tune::Address& place, int spot) {
-    const auto& written = situation.chart.at(spot);
-    const auto& section = situation.tune.sections[static_cast<std::size_t>(written.ref.section)].name;
-    return place.covers(section, written.bar_number) && (!place.beat || *place.beat == written.beat());
-}
-
 bool is_meant(const BoundPlan::Never& never, const rules::Placement& placement) {
     return never.rules.empty() ||
            std::any_of(placement.derivation.begin(), placement.derivation.end(), [&](const auto& applied) {
@@ -37,6 +30,12 @@ void refuse_rules(const Situation& situation, const rules::Placement& placement,
 }
 
 }  // namespace
+
+bool covers(const Situation& situation, const tune::Address& place, int spot) {
+    const auto& written = situation.chart.at(spot);
+    const auto& section = situation.tune.sections[static_cast<std::size_t>(written.ref.section)].name;
+    return place.covers(section, written.bar_number) && (!place.beat || *place.beat == written.beat());
+}
 
 std::vector<Refusal> refused_by_plan(const Situation& situation, const rules::Placement& placement) {
     std::vector<Refusal> refusals;

@@ -7,6 +7,9 @@
 
 namespace relead::reharm {
 
+/// A place that a plan names covers a written chord.
+[[nodiscard]] bool covers(const Situation& situation, const tune::Address& place, int spot);
+
 /// In the order in which they are told.
 [[nodiscard]] std::vector<Refusal> refused_by_plan(const Situation& situation,
                                                    const rules::Placement& placement);

@@ -4,10 +4,12 @@
 
 #include "reharm/describe.h"
 #include "reharm/idea_sentence.h"
+#include "reharm/no_choice.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
 #include "reharm/respell.h"
 #include "reharm/search.h"
+#include "reharm/takes.h"
 #include "reharm/unfold_playings.h"
 #include "reharm/version_tune.h"
 #include "text/diagnose.h"
@@ -62,6 +64,7 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     pool_wish.depth = bound.value->depth;
     pool_wish.alternatives = wish.alternatives;
     auto pool = build_pool(situation, pool_wish);
+    keep_what_is_taken(situation, pool_wish, pool);
     SearchWish search_wish;
     search_wish.versions = std::max(1, wish.versions);
     search_wish.dose = !wish.by_cost;
@@ -80,6 +83,7 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     }
     auto diagnostics = std::move(bound.diagnostics);
     diagnostics.insert(diagnostics.end(), result.diagnostics.begin(), result.diagnostics.end());
+    if (diagnostics.empty()) diagnostics = tell_no_choice(situation, pool);
     return {std::move(choices), std::move(diagnostics)};
 }
 

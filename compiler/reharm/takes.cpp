@@ -1,27 +1,123 @@
 #include "reharm/takes.h"
 
 #include <algorithm>
+#include <limits>
+#include <optional>
 
+#include "reharm/near_miss.h"
+#include "reharm/plan_refusals.h"
+#include "rules/find_words.h"
 #include "text/diagnose.h"
 #include "tune/plan.h"
+#include "tune/spot.h"
 
 namespace relead::reharm {
 namespace {
 
-bool is_by(const rules::Placement& placement, const BoundPlan::Take& take) {
-    return std::find(take.rules.begin(), take.rules.end(), placement.derivation.back().rule) !=
-           take.rules.end();
+using Take = BoundPlan::Take;
+
+/// By the last of its steps, or by the one that a reader is told.
+bool is_by(const rules::Placement& placement, const Take& take) {
+    return std::any_of(take.rules.begin(), take.rules.end(), [&](int rule) {
+        return rule == placement.derivation.back().rule || rule == placement.leading().rule;
+    });
 }
 
-bool stands_at(const Situation& situation, const rules::Placement& placement, const tune::Address& address) {
+bool is_meant(const Situation& situation, const Take& take, const rules::Placement& placement) {
+    if (!is_by(placement, take)) return false;
     for (int i = placement.begin; i < placement.end; ++i) {
-        const auto& spot = situation.chart.at(i);
-        const auto& section = situation.tune.sections[static_cast<std::size_t>(spot.ref.section)].name;
-        if (address.covers(section, spot.bar_number) && (!address.beat || *address.beat == spot.beat()))
-            return true;
+        if (covers(situation, take.at, i)) return true;
     }
     return false;
 }
+
+bool same_way(const rules::Placement& a, const rules::Placement& b) {
+    const auto same_step = [](const rules::Applied& x, const rules::Applied& y) { return x.rule == y.rule; };
+    const auto same_chord = [](const rules::NewChord& x, const rules::NewChord& y) {
+        return x.at == y.at && x.chord == y.chord;
+    };
+    return a.begin == b.begin && a.end == b.end &&
+           std::equal(a.derivation.begin(), a.derivation.end(), b.derivation.begin(), b.derivation.end(),
+                      same_step) &&
+           std::equal(a.chords.begin(), a.chords.end(), b.chords.begin(), b.chords.end(), same_chord);
+}
+
+void put(Pool& pool, Judged judged) {
+    const auto same = [&](const Judged& known) { return same_way(known.placement, judged.placement); };
+    auto& all = pool.placements;
+    if (std::any_of(all.begin(), all.end(), same)) return;
+    const auto place =
+        std::upper_bound(all.begin(), all.end(), judged.placement.begin,
+                         [](int begin, const Judged& known) { return begin < known.placement.begin; });
+    all.insert(place, std::move(judged));
+}
+
+/// What one `take` asks for, among all that could stand at its place.
+class Wanted {
+public:
+    Wanted(const Situation& situation, const Take& take) : situation_(situation), take_(take) {
+        for (int i = 0; i < situation.chart.size(); ++i) {
+            if (covers(situation, take.at, i)) spots_.push_back(i);
+        }
+    }
+
+    [[nodiscard]] std::vector<Judged> among(std::vector<Judged> all) const {
+        std::erase_if(all,
+                      [&](const Judged& judged) { return !is_meant(situation_, take_, judged.placement); });
+        return all;
+    }
+    /// Its rule on the written chords, as if there were no other.
+    [[nodiscard]] std::vector<Judged> alone() const {
+        auto plan = situation_.plan;
+        for (std::size_t i = 0; i < plan.usable.size(); ++i) {
+            const bool taken =
+                std::find(take_.rules.begin(), take_.rules.end(), static_cast<int>(i)) != take_.rules.end();
+            plan.usable[i] = plan.usable[i] && taken;
+        }
+        const Situation narrow{situation_.tune, situation_.chart, situation_.rules, plan, situation_.symbols};
+        PoolWish wish;
+        wish.depth = 1;
+        return built(narrow, wish);
+    }
+    /// Its rule on what others write, too.
+    [[nodiscard]] std::vector<Judged> stacked(PoolWish wish) const { return built(situation_, wish); }
+    /// Its rule on the written chords, with what speaks against it.
+    [[nodiscard]] std::vector<Judged> explained() const {
+        PoolWish wish;
+        wish.depth = 1;
+        wish.explain = true;
+        return built(situation_, wish);
+    }
+    /// "Fmaj7", "Gm7 and C7": what is written there.
+    [[nodiscard]] std::vector<std::string> written() const {
+        std::vector<std::string> names;
+        for (const int i : spots_) {
+            const auto name = theory::to_string(situation_.chart.at(i).chord);
+            if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+        }
+        return names;
+    }
+    /// Degree 1 of a rule that is always counted from one tonic.
+    [[nodiscard]] std::optional<theory::NoteName> tonic_of(const rules::Rule& rule) const {
+        if (rule.tonic == rules::TonicBinding::home) return situation_.chart.home.tonic;
+        if (rule.tonic == rules::TonicBinding::local && !spots_.empty())
+            return situation_.chart.at(spots_.front()).fact.local_key.tonic;
+        return std::nullopt;
+    }
+
+private:
+    [[nodiscard]] std::vector<Judged> built(const Situation& situation, PoolWish wish) const {
+        if (spots_.empty()) return {};
+        wish.first = spots_.front();
+        wish.last = spots_.back() + 1;
+        wish.alternatives = std::numeric_limits<int>::max();
+        return among(build_pool(situation, wish).placements);
+    }
+
+    const Situation& situation_;
+    const Take& take_;
+    std::vector<int> spots_;
+};
 
 class Taker {
 public:
@@ -37,46 +133,78 @@ public:
 
 private:
     /// The best one first; the first that leaves a way through is taken.
-    void try_to_take(const BoundPlan::Take& take) {
+    void try_to_take(const Take& take) {
+        const auto order = meant_by(take);
+        if (demand_one(lattice_, order)) {
+            ++taken_;
+            return;
+        }
+        const auto& rule = rule_of(take);
+        sink_.emit(text::Code::take_not_possible, take.at.span,
+                   rule.title + " cannot stand at " + tune::to_string(take.at) + ": " + why_not(take, order));
+    }
+    const rules::Rule& rule_of(const Take& take) const {
+        return situation_.rules.rules[static_cast<std::size_t>(take.rules.front())];
+    }
+    std::vector<int> meant_by(const Take& take) const {
         std::vector<int> order;
         for (std::size_t i = 0; i < pool_.placements.size(); ++i) {
-            const auto& placement = pool_.placements[i].placement;
-            if (is_by(placement, take) && stands_at(situation_, placement, take.at))
+            if (is_meant(situation_, take, pool_.placements[i].placement))
                 order.push_back(static_cast<int>(i));
         }
         std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
             return better(pool_.placements[static_cast<std::size_t>(a)],
                           pool_.placements[static_cast<std::size_t>(b)]);
         });
-        for (const int index : order) {
-            lattice_.demand(index);
-            if (best_path(unroll(lattice_.lattice(), node_limit_).graph)) return;
-            lattice_.forget_demand();
-        }
-        const auto& rule = situation_.rules.rules[static_cast<std::size_t>(take.rules.front())];
-        sink_.emit(text::Code::take_not_possible, take.at.span,
-                   rule.title + " cannot stand at " + tune::to_string(take.at) + ": " + why_not(take));
+        return order;
     }
-    std::string why_not(const BoundPlan::Take& take) const {
-        PoolWish wish;
-        wish.depth = 1;
-        wish.explain = true;
-        for (const auto& judged : build_pool(situation_, wish).placements) {
-            if (is_by(judged.placement, take) && stands_at(situation_, judged.placement, take.at) &&
-                !judged.verdict.allowed())
-                return judged.verdict.refusals.front().sentence;
+    bool demand_one(TuneLattice& lattice, const std::vector<int>& order) const {
+        for (const int index : order) {
+            lattice.demand(index);
+            if (best_path(unroll(lattice.lattice(), node_limit_).graph)) return true;
+            lattice.forget_demand();
         }
-        for (const auto& judged : pool_.placements) {
-            if (is_by(judged.placement, take) && stands_at(situation_, judged.placement, take.at))
-                return "The plan has no room for it, or it does not go with what else the plan takes.";
-        }
-        return "Its chords are not there.";
+        return false;
+    }
+    std::string why_not(const Take& take, const std::vector<int>& order) const {
+        const Wanted wanted(situation_, take);
+        const auto explained = wanted.explained();
+        const auto nearest =
+            std::min_element(explained.begin(), explained.end(), [&](const Judged& a, const Judged& b) {
+                return miss_of(situation_.chart, a) < miss_of(situation_.chart, b);
+            });
+        if (nearest != explained.end() && !nearest->verdict.allowed())
+            return nearest->verdict.refusals.front().sentence;
+        if (nearest == explained.end()) return what_it_needs(wanted, rule_of(take));
+        if (order.empty()) return "It does not go with the chords around it.";
+        return no_way_through(order);
+    }
+    static std::string what_it_needs(const Wanted& wanted, const rules::Rule& rule) {
+        const auto there = wanted.written();
+        const auto needs = "It needs " + rules::find_words(rule, wanted.tonic_of(rule)) + "; ";
+        if (there.empty()) return needs + "no chord begins there.";
+        return needs + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+    }
+    /// It fits, and yet no version has it.
+    std::string no_way_through(const std::vector<int>& order) const {
+        TuneLattice by_itself(situation_, pool_.placements);
+        if (taken_ > 0 && demand_one(by_itself, order))
+            return "It does not go with what else the plan takes.";
+        auto plan = situation_.plan;
+        plan.plan.at_most.reset();
+        const Situation free{situation_.tune, situation_.chart, situation_.rules, plan, situation_.symbols};
+        TuneLattice without_count(free, pool_.placements);
+        if (situation_.plan.plan.at_most && demand_one(without_count, order))
+            return "The plan has no room for it: it allows " +
+                   tune::count_of(*situation_.plan.plan.at_most, "change") + ".";
+        return "It does not go with the chords around it.";
     }
 
     const Situation& situation_;
     const Pool& pool_;
     TuneLattice& lattice_;
     std::size_t node_limit_;
+    int taken_ = 0;
     text::Sink sink_;
 };
 
@@ -84,9 +212,21 @@ private:
 
 bool is_taken(const Situation& situation, const rules::Placement& placement) {
     const auto& take = situation.plan.take;
-    return std::any_of(take.begin(), take.end(), [&](const BoundPlan::Take& one) {
-        return is_by(placement, one) && stands_at(situation, placement, one.at);
-    });
+    return std::any_of(take.begin(), take.end(),
+                       [&](const Take& one) { return is_meant(situation, one, placement); });
+}
+
+void keep_what_is_taken(const Situation& situation, const PoolWish& wish, Pool& pool) {
+    for (const auto& take : situation.plan.take) {
+        if (take.rules.empty()) continue;
+        const Wanted wanted(situation, take);
+        for (auto& judged : wanted.alone()) put(pool, std::move(judged));
+        const bool there =
+            std::any_of(pool.placements.begin(), pool.placements.end(),
+                        [&](const Judged& one) { return is_meant(situation, take, one.placement); });
+        if (there || pool.dropped == 0) continue;
+        for (auto& judged : wanted.stacked(wish)) put(pool, std::move(judged));
+    }
 }
 
 void take_demands(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit,

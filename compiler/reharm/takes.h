@@ -6,6 +6,10 @@
 
 namespace relead::reharm {
 
+/// Puts into the pool what the plan takes and the pool left out: of the placements at a chord it keeps the
+/// cheapest, and of several ways to the same chords one.
+void keep_what_is_taken(const Situation& situation, const PoolWish& wish, Pool& pool);
+
 /// Demands of the lattice what the plan takes, one after the other. What cannot stand there, or not together
 /// with what was taken before, is given up with a warning that says why.
 void take_demands(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit,

@@ -22,14 +22,6 @@ std::optional<std::string> counted(const LengthBound& bound) {
     return std::to_string(amount) + " " + unit + (amount == 1 ? "" : "s");
 }
 
-std::string place_words(const FormPlace& place) {
-    const std::string of = place.of == FormPlace::Of::section  ? "section"
-                           : place.of == FormPlace::Of::phrase ? "phrase"
-                                                               : "chorus";
-    const std::string bars = place.bars == 1 ? "bar" : std::to_string(place.bars) + " bars";
-    return std::string("the ") + (place.last ? "last " : "first ") + bars + " of the " + of;
-}
-
 /// `lasts at least 2 bars and lasts at most 2 bars` is one length.
 std::optional<std::string> length_words(const std::vector<Condition>& all, const ChordNames& names) {
     std::optional<std::string> least, most;
@@ -99,6 +91,14 @@ std::optional<std::string> words_of(const Condition& condition, const ChordNames
 }
 
 }  // namespace
+
+std::string place_words(const FormPlace& place) {
+    const std::string of = place.of == FormPlace::Of::section  ? "section"
+                           : place.of == FormPlace::Of::phrase ? "phrase"
+                                                               : "chorus";
+    const std::string bars = place.bars == 1 ? "bar" : std::to_string(place.bars) + " bars";
+    return std::string("the ") + (place.last ? "last " : "first ") + bars + " of the " + of;
+}
 
 std::optional<std::string> words_of(const std::vector<Condition>& all, const ChordNames& names) {
     std::vector<Condition> lengths;

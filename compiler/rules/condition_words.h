@@ -17,6 +17,8 @@ struct ChordNames {
     std::function<std::string(const Condition&)> subject;  ///< the one a condition speaks of; "" = none
 };
 
+/// "the last 2 bars of the section".
+[[nodiscard]] std::string place_words(const FormPlace& place);
 /// All conditions together, joined with "and"; nothing when one of them has no words yet.
 [[nodiscard]] std::optional<std::string> words_of(const std::vector<Condition>& all, const ChordNames& names);
 /// The alternatives of a clause, joined with "or where"; nothing when one of them has no words.

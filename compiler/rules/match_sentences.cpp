@@ -1,6 +1,7 @@
 // Why a rule does not fit, in a musician's words.
 #include <algorithm>
 
+#include "rules/find_words.h"
 #include "rules/match_context.h"
 #include "rules/numeral.h"
 #include "rules/sounding_melody.h"
@@ -11,13 +12,6 @@ namespace {
 
 std::string symbol(const theory::Chord& chord) {
     return theory::to_string(chord);
-}
-
-/// A degree of a tonic that may be a guess: never with a double sign.
-std::string note_name(theory::NoteName tonic, const theory::ScaleDegree& degree) {
-    const auto note = theory::note_at(tonic, degree);
-    const auto text = theory::to_string(note);
-    return text.size() > 2 ? theory::to_string(theory::respell_near(note, theory::NoteName{})) : text;
 }
 
 /// Empty where the band plays on.
@@ -33,22 +27,6 @@ std::string_view told(Tutti tutti) {
             return "It is held under a fermata.";
     }
     return "";
-}
-
-/// "a major chord, a minor chord or a dominant on G".
-std::string wanted(const Element& element, theory::NoteName tonic) {
-    std::vector<std::string> kinds;
-    std::optional<theory::ScaleDegree> degree = element.alternatives.front().degree;
-    bool one_degree = true;
-    for (const auto& pattern : element.alternatives) one_degree = one_degree && pattern.degree == degree;
-    for (const auto& pattern : element.alternatives) {
-        auto words = describe(pattern.kinds);
-        if (!one_degree && pattern.degree) words += " on " + note_name(tonic, *pattern.degree);
-        if (std::find(kinds.begin(), kinds.end(), words) == kinds.end()) kinds.push_back(words);
-    }
-    auto text = tune::listed(kinds, "or");
-    if (one_degree && degree) text += " on " + note_name(tonic, *degree);
-    return text;
 }
 
 std::string function_words(const analysis::ChordFact& fact) {
