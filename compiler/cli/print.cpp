@@ -10,7 +10,10 @@ ExitCode exit_code_of(const Diagnostics& diagnostics) {
     auto code = ExitCode::clean;
     for (const auto& diagnostic : diagnostics) {
         if (diagnostic.severity != Severity::error) continue;
-        code = worse(code, diagnostic.code.substr(0, 3) == "io-" ? ExitCode::io : ExitCode::input);
+        const bool is_io = diagnostic.code.substr(0, 3) == "io-";
+        // What stands in no text was said on the command line.
+        const bool is_wish = diagnostic.span.source == nowhere.source;
+        code = worse(code, is_io ? ExitCode::io : is_wish ? ExitCode::usage : ExitCode::input);
     }
     return code;
 }
