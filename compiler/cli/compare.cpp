@@ -86,7 +86,7 @@ ExitCode write_all(const pipeline::Compared& compared, const CompareOptions& opt
     if (!made.value) return print_diagnostics(made.diagnostics, {}, streams);
     std::vector<OutputFile> files;
     for (auto& file : *made.value) files.push_back({std::move(file.name), std::move(file.bytes)});
-    auto outcome = write_files(options.directory, files, options.force);
+    auto outcome = write_files(options.directory, files, options.force, {options.file, compared.tune.title});
     if (!outcome.value) return print_diagnostics(outcome.diagnostics, {}, streams);
     written = std::move(*outcome.value);
     return ExitCode::clean;

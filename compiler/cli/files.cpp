@@ -109,20 +109,50 @@ std::optional<Diagnostic> put(const fs::path& path, std::string_view bytes) {
     return std::nullopt;
 }
 
-using State = std::map<std::string, std::string>;  // file name -> hash of what Relead wrote
+/// What Relead knows of a file that it wrote.
+struct Known {
+    std::string hash;    ///< of its bytes
+    std::string source;  ///< hash of the tune's path as seen from the folder; empty in older states
+    std::string title;   ///< hash of the tune's title
+};
+using State = std::map<std::string, Known>;  // by file name
+
+/// "hash:source:title", in older states the hash alone.
+Known read_known(const std::string& word) {
+    const auto first = word.find(':');
+    const auto second = first == std::string::npos ? first : word.find(':', first + 1);
+    if (second == std::string::npos) return {word.substr(0, first), "", ""};
+    return {word.substr(0, first), word.substr(first + 1, second - first - 1), word.substr(second + 1)};
+}
 
 State read_state(const fs::path& directory) {
     State state;
     std::istringstream lines(slurp(directory / state_name).value_or(""));
     std::string hash;
     std::string name;
-    while (lines >> hash && std::getline(lines >> std::ws, name)) state[name] = hash;
+    while (lines >> hash && std::getline(lines >> std::ws, name)) state[name] = read_known(hash);
     return state;
+}
+
+Known known_of(const fs::path& directory, const OutputFile& file, const Origin& origin) {
+    std::error_code error;
+    const auto place = origin.path == "-" ? fs::path("-")
+                                          : fs::weakly_canonical(origin.path, error)
+                                                .lexically_relative(fs::weakly_canonical(directory, error));
+    return {hash_of(file.bytes), hash_of(place.generic_string()), hash_of(origin.title)};
+}
+
+/// The same file, whatever its title is now, or the same title, wherever the file lies now.
+bool same_origin(const Known& then, const Known& now) {
+    return then.source.empty() || then.source == now.source || then.title == now.title;
 }
 
 std::optional<Diagnostic> write_state(const fs::path& directory, const State& state) {
     std::string bytes;
-    for (const auto& [name, hash] : state) bytes += fmt::format("{} {}\n", hash, name);
+    for (const auto& [name, known] : state) {
+        const auto from = known.source.empty() ? "" : fmt::format(":{}:{}", known.source, known.title);
+        bytes += fmt::format("{}{} {}\n", known.hash, from, name);
+    }
     if (slurp(directory / state_name) == bytes) return std::nullopt;
     auto problem = put(directory / state_name, bytes);
     if (problem)
@@ -138,7 +168,8 @@ struct Verdict {
     std::optional<Diagnostic> refusal;
 };
 
-Verdict judge(const fs::path& path, const OutputFile& file, const State& state, bool force) {
+Verdict judge(const fs::path& path, const OutputFile& file, const Known& now, const State& state,
+              bool force) {
     std::error_code error;
     if (!fs::exists(fs::symlink_status(path, error))) return {};
     const auto present = slurp(path);
@@ -153,7 +184,14 @@ Verdict judge(const fs::path& path, const OutputFile& file, const State& state, 
                                    "Choose another folder with -o, or use --force to replace it.",
                                    path.string()))};
     }
-    if (!present || hash_of(*present) != known->second) {
+    if (!same_origin(known->second, now)) {
+        return {{},
+                io_problem(text::Code::io_other_tune,
+                           fmt::format("{} was made from another tune; nothing was written. Choose another "
+                                       "folder with -o, or use --force to replace it.",
+                                       path.string()))};
+    }
+    if (!present || hash_of(*present) != known->second.hash) {
         return {{},
                 io_problem(text::Code::io_changed_since,
                            fmt::format("{} was changed after Relead wrote it; nothing was written. "
@@ -186,7 +224,7 @@ Outcome<std::string> read_file(const std::string& path, Streams& streams) {
 }
 
 Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::vector<OutputFile>& files,
-                                          bool force) {
+                                          bool force, const Origin& origin) {
     std::error_code error;
     fs::create_directories(directory, error);
     if (error) {
@@ -199,7 +237,7 @@ Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::
     Diagnostics refusals;
     for (const auto& file : files) {
         const auto path = directory / file.name;
-        auto verdict = judge(path, file, state, force);
+        auto verdict = judge(path, file, known_of(directory, file, origin), state, force);
         if (verdict.refusal) refusals.push_back(std::move(*verdict.refusal));
         written.push_back({path.lexically_normal().string(), verdict.how});
     }
@@ -213,7 +251,7 @@ Outcome<std::vector<Written>> write_files(const fs::path& directory, const std::
                 return {std::nullopt, std::move(problems)};
             }
         }
-        state[files[i].name] = hash_of(files[i].bytes);
+        state[files[i].name] = known_of(directory, files[i], origin);
     }
     if (auto problem = write_state(directory, state)) return {std::nullopt, {std::move(*problem)}};
     return {std::move(written), {}};

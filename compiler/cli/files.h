@@ -27,12 +27,20 @@ struct Written {
     enum class How { fresh, replaced, unchanged } how = How::fresh;
 };
 
+/// What files are made from: another tune of the same file name must not take their place unseen.
+struct Origin {
+    std::string path;   ///< of the tune's file; "-" for standard input
+    std::string title;  ///< of the tune
+};
+
 /// Writes all files or none: first every name is looked at, then each file is written under a
 /// temporary name and renamed. A file that is already there is replaced only when Relead wrote it
-/// and nobody has changed it since (the directory's `.relead-state` knows), or with `force`.
-/// Errors: io-not-ours, io-changed-since, io-cannot-write.
+/// from this tune (one of the same file or title) and nobody has changed it since (the directory's
+/// `.relead-state` knows), or with `force`. Errors: io-not-ours, io-other-tune, io-changed-since,
+/// io-cannot-write.
 [[nodiscard]] Outcome<std::vector<Written>> write_files(const std::filesystem::path& directory,
-                                                        const std::vector<OutputFile>& files, bool force);
+                                                        const std::vector<OutputFile>& files, bool force,
+                                                        const Origin& origin = {});
 
 /// Replaces one file that the user asked us to rewrite (tidy --write), by temporary name and rename.
 [[nodiscard]] Outcome<Written> replace_file(const std::filesystem::path& path, std::string_view bytes);

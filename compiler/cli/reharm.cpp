@@ -68,7 +68,8 @@ ExitCode write_all(const pipeline::Compiled& compiled, const ReharmOptions& opti
                    const pipeline::SheetChoice& sheets, Streams& streams, std::vector<Written>& written) {
     auto files = all_files(compiled, stem_of(options.file), sheets, options.midi);
     if (!files.value) return print_diagnostics(files.diagnostics, {}, streams);
-    auto outcome = write_files(options.directory, *files.value, options.force);
+    auto outcome =
+        write_files(options.directory, *files.value, options.force, {options.file, compiled.tune.title});
     if (!outcome.value) return print_diagnostics(outcome.diagnostics, {}, streams);
     written = std::move(*outcome.value);
     return ExitCode::clean;

@@ -44,6 +44,37 @@ std::size_t visible_files(const fs::path& path) {
 
 }  // namespace
 
+TEST_CASE("files of another tune are not replaced unseen") {
+    const Folder folder;
+    const auto out = folder.path / "out";
+    const auto one = (folder.path / "one" / "blues.tune").string();
+    const auto other = (folder.path / "two" / "blues.tune").string();
+    const std::vector<OutputFile> first{{"blues.plain.tune", "one"}};
+    const std::vector<OutputFile> second{{"blues.plain.tune", "two"}};
+    REQUIRE(write_files(out, first, false, {one, "Fog Blues"}).clean());
+    const auto refused = write_files(out, second, false, {other, "Rope Blues"});
+    REQUIRE_FALSE(refused.value.has_value());
+    CHECK(refused.diagnostics.front().code == "io-other-tune");
+    CHECK(content(out / "blues.plain.tune") == "one");
+    SECTION("the same file may have another title by now") {
+        CHECK(write_files(out, second, false, {one, "Slow Fog Blues"}).clean());
+    }
+    SECTION("the same tune may lie elsewhere by now") {
+        CHECK(write_files(out, second, false, {other, "Fog Blues"}).clean());
+    }
+    SECTION("who wants it replaced says so, and then it is the other tune's") {
+        CHECK(write_files(out, second, true, {other, "Rope Blues"}).clean());
+        CHECK_FALSE(write_files(out, first, false, {one, "Fog Blues"}).clean());
+    }
+    SECTION("a state that knows no origins lets its files be replaced") {
+        std::istringstream line(content(out / ".relead-state"));
+        std::string word;
+        line >> word;
+        overwrite(out / ".relead-state", word.substr(0, word.find(':')) + " blues.plain.tune\n");
+        CHECK(write_files(out, second, false, {other, "Rope Blues"}).clean());
+    }
+}
+
 TEST_CASE("a fresh folder is made and filled; a second run changes nothing") {
     const Folder folder;
     const auto below = folder.path / "new" / "deep";
