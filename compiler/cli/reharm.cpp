@@ -94,7 +94,8 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
     wish->versions = options.versions;
     wish->date = options.date;
     const auto loaded = load_rules(options.wish.rule_files, streams);
-    if (!loaded.rules) return loaded.code;
+    // Half of the user's rules are not the rules that were asked for.
+    if (!loaded.rules || loaded.code != ExitCode::clean) return loaded.code;
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
 
