@@ -54,8 +54,10 @@ void offer_both(text::Sink::Note& note, const ChordWord& word) {
     std::size_t name = 0;
     for (std::size_t end = 1; end <= right.size(); ++end)
         if (theory::parse_note_name(right.substr(0, end))) name = end;
-    if (name > 0)
-        note.fix(word.symbol_span, fmt::format("{}/{}", left, right.substr(0, name)), "a bass note");
+    // "C/E/G": over a bass note there is no further one.
+    const auto with_bass = fmt::format("{}/{}", left, right.substr(0, name));
+    if (name > 0 && theory::parse_chord(with_bass).chord)
+        note.fix(word.symbol_span, with_bass, "a bass note");
 }
 
 void offer(text::Sink::Note& note, const ChordWord& word, const Problem& problem) {

@@ -99,8 +99,9 @@ std::optional<int> LineParser::number(int low, int high, std::string_view what) 
     const auto value = peek().kind == Token::Kind::word ? parse_number(peek().raw) : std::nullopt;
     if (!value) {
         complain(Code::number_out_of_range,
-                 at_end() ? fmt::format("Here the number of {} is missing.", what)
-                          : fmt::format("“{}” is no number of {}.", shown(peek().raw), what));
+                 at_end() ? fmt::format("Here a number from {} to {} is missing, for {}.", low, high, what)
+                          : fmt::format("“{}” is no whole number from {} to {}, the range for {}.",
+                                        shown(peek().raw), low, high, what));
         if (peek().kind == Token::Kind::word) next();
         return std::nullopt;
     }
@@ -118,6 +119,9 @@ std::optional<int> LineParser::number(int low, int high, std::string_view what) 
 static std::optional<Beats> parse_beat(std::string_view text) {
     const auto plus = text.find('+');
     const auto whole = parse_fraction(text.substr(0, plus));
+    // "4.2" in A:1.4.2 is no part of a beat that anybody counts.
+    constexpr int finest = 24;
+    if (whole && finest % whole->denominator() != 0) return std::nullopt;
     if (!whole || plus == std::string_view::npos) return whole;
     const auto rest = parse_fraction(text.substr(plus + 1));
     return rest ? std::optional<Beats>(*whole + *rest) : std::nullopt;

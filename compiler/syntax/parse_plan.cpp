@@ -1,5 +1,7 @@
 #include "syntax/parse_plan.h"
 
+#include <algorithm>
+
 #include "base/fmt.h"
 #include "syntax/keywords.h"
 
@@ -13,6 +15,16 @@ using Kind = PlanLine::Kind;
 /// Reads what follows the phrase; false when the line cannot be used.
 using Reader = bool (*)(LineParser&, PlanLine&);
 
+/// Another item follows: after a comma, or where one was forgotten.
+bool has_more(LineParser& line) {
+    if (line.accept(Token::Kind::comma)) return true;
+    if (line.peek().kind != Token::Kind::word) return false;
+    const Span gap{line.peek().span.source, line.last_end(), line.last_end()};
+    line.complain(Code::plan_line_unreadable, "Between two names or places stands a comma.")
+        .fix(gap, ",", "put a comma between them");
+    return true;
+}
+
 bool read_rules(LineParser& line, PlanLine& plan_line) {
     do {
         auto name = line.name();
@@ -21,14 +33,14 @@ bool read_rules(LineParser& line, PlanLine& plan_line) {
             return !plan_line.rules.empty();
         }
         plan_line.rules.push_back(std::move(*name));
-    } while (line.accept(Token::Kind::comma));
+    } while (has_more(line));
     return true;
 }
 
 bool read_places(LineParser& line, PlanLine& plan_line) {
     do {
         if (auto address = line.address()) plan_line.places.push_back(std::move(*address));
-    } while (line.accept(Token::Kind::comma));
+    } while (has_more(line));
     return !plan_line.places.empty();
 }
 
@@ -40,7 +52,7 @@ bool read_number(LineParser& line, PlanLine& plan_line, int low, int high, std::
 }
 
 bool read_at_most(LineParser& line, PlanLine& plan_line) {
-    if (!read_number(line, plan_line, 0, 9999, "changes")) return false;
+    if (!read_number(line, plan_line, 1, 99, "changes")) return false;
     if (!line.accept("changes") && !line.accept("change")) {
         line.complain(Code::plan_line_unreadable,
                       "Write: at most 3 changes in each section, or in the tune.");
@@ -66,19 +78,26 @@ bool read_depth(LineParser& line, PlanLine& plan_line) {
     return read_number(line, plan_line, 1, 8, "rules one upon the other");
 }
 
-bool read_take(LineParser& line, PlanLine& plan_line) {
+/// A rule and where; `example` is what the whole line may look like.
+bool read_rule_at(LineParser& line, PlanLine& plan_line, std::string_view example) {
     if (auto name = line.name()) plan_line.rules.push_back(std::move(*name));
     const bool at = line.accept("at");
     if (at && !plan_line.rules.empty()) {
         if (auto address = line.address()) plan_line.places.push_back(std::move(*address));
         return !plan_line.places.empty();
     }
-    line.complain(Code::plan_line_unreadable, "Write which rule is taken and where: take tritone at A:4.");
+    line.complain(Code::plan_line_unreadable, std::string(example));
     return false;
 }
 
+bool read_take(LineParser& line, PlanLine& plan_line) {
+    return read_rule_at(line, plan_line, "Write which rule is taken and where: take tritone at A:4.");
+}
+
 bool read_never(LineParser& line, PlanLine& plan_line) {
-    if (!line.accept("at")) return read_take(line, plan_line);
+    if (!line.accept("at"))
+        return read_rule_at(line, plan_line,
+                            "Write where, and of one rule which: never at A:4, or never tritone at A:4.");
     if (auto address = line.address()) plan_line.places.push_back(std::move(*address));
     return !plan_line.places.empty();
 }
@@ -151,6 +170,37 @@ void read_choice(LineParser& line, std::string_view word, const Keyword<T> (&tab
 
 }  // namespace
 
+namespace {
+
+/// The line that begins with this word and needs further ones: "each" for `each time different`.
+const PlanWord* word_beginning(std::string_view first) {
+    for (const auto& word : plan_words) {
+        const auto blank = word.phrase.find(' ');
+        if (blank != std::string_view::npos && same_word(first, word.phrase.substr(0, blank))) return &word;
+    }
+    return nullptr;
+}
+
+/// Its first word is right; as many words as it has are put right by the fix, where so many stand there.
+void tell_phrase(LineParser& line, const PlanWord& meant) {
+    auto span = line.peek().span;
+    const auto words = std::count(meant.phrase.begin(), meant.phrase.end(), ' ') + 1;
+    auto note = line.complain(Code::line_unknown,
+                              fmt::format("A line of a plan that begins with {} goes on: {}.",
+                                          meant.phrase.substr(0, meant.phrase.find(' ')), meant.phrase));
+    for (auto i = words; i > 0; --i) {
+        if (line.peek().kind != Token::Kind::word) {
+            line.lexer().skip_to_end();
+            return;
+        }
+        span.end = line.next().span.end;
+    }
+    note.fix(span, std::string(meant.phrase), fmt::format("write {}", meant.phrase));
+    line.lexer().skip_to_end();
+}
+
+}  // namespace
+
 bool stands_once(Kind kind) {
     return plan_words[static_cast<std::size_t>(kind)].once;
 }
@@ -197,11 +247,14 @@ std::optional<PlanLine> parse_plan_line(LineParser& line) {
     static constexpr std::string_view starts[] = {"use",    "avoid",  "hold",  "at most", "outside",
                                                   "around", "take",   "never", "each",    "melody",
                                                   "depth",  "chords", "plan",  "section"};
+    if (const auto* meant = word_beginning(first)) {
+        tell_phrase(line, *meant);
+        return std::nullopt;
+    }
     const auto nearest = nearest_word(first, starts);
     auto note = line.complain(Code::line_unknown,
                               fmt::format("“{}” begins no line of a plan.{}", first, did_you_mean(nearest)));
-    if (!nearest.empty() && !same_word(first, nearest))
-        note.fix(begin, std::string(nearest), fmt::format("write {}", nearest));
+    if (!nearest.empty()) note.fix(begin, std::string(nearest), fmt::format("write {}", nearest));
     line.lexer().skip_to_end();
     return std::nullopt;
 }

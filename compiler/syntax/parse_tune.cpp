@@ -225,7 +225,12 @@ private:
     }
 
     void read_row(RowKind kind, const Words& word, LineParser& line) {
-        if (block_ != Block::section) sections_.begin_unnamed(word, at_hand_.span, block_ == Block::head);
+        if (block_ != Block::section) {
+            // A section begins with changes: above them another row has none.
+            const bool begins = block_ == Block::head && kind == RowKind::changes;
+            sections_.begin_unnamed(word, at_hand_.span, begins);
+            if (block_ == Block::head && !begins) return;
+        }
         block_ = Block::section;
         sections_.read_row(kind, word, line, at_hand_);
     }

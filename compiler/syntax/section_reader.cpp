@@ -45,12 +45,12 @@ void SectionReader::begin(LineParser& line, LineAtHand& at_hand) {
     open(std::move(section));
 }
 
-void SectionReader::begin_unnamed(const Words& row, Span line, bool at_head) {
+void SectionReader::begin_unnamed(const Words& row, Span line, bool begins) {
     const Span at{line.source, line.begin, line.begin};
     auto note =
         sink_.emit(Code::line_outside_section, row.span,
                    fmt::format("The {} row stands in no section; a section line comes first.", row.text));
-    if (!at_head) return;
+    if (!begins) return;
     note.fix(at, "section A\n", "begin section A here");
     Section section;
     section.name = {"A", at};

@@ -40,9 +40,8 @@ public:
 
     /// A section line. Beyond the limit of sections its rows are passed over.
     void begin(LineParser& line, LineAtHand& at_hand);
-    /// A row stands where no section is open: at the head a section A begins with it; after a plan it and the
-    /// rows below it are lost.
-    void begin_unnamed(const Words& row, Span line, bool at_head);
+    /// A row stands where no section is open: a section A `begins` with it, or it is lost.
+    void begin_unnamed(const Words& row, Span line, bool begins);
     void read_row(RowKind kind, const Words& word, LineParser& line, LineAtHand& at_hand);
     /// Key, meter and tempo that wait for the next changes row, for a line that sets one of them; null in a
     /// section that is passed over.

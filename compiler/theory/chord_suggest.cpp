@@ -150,9 +150,21 @@ std::string nearest_spelling(std::string_view body) {
     return best;
 }
 
+// A sign that no symbol has, with something after it: "^7" is a seventh of some kind, and to leave the sign
+// out would make another chord of it.
+bool has_foreign_sign(std::string_view body) {
+    constexpr std::string_view known = "#+-(),/. ";
+    for (std::size_t i = 0; i + 1 < body.size(); ++i) {
+        const char c = body[i];
+        if (!is_digit(c) && !is_letter(c) && known.find(c) == std::string_view::npos) return true;
+    }
+    return false;
+}
+
 }  // namespace
 
 std::string nearest_body(std::string_view body, const BodyReading& failure) {
+    if (has_foreign_sign(body)) return {};
     if (failure.problem == Kind::unclosed_parenthesis) {
         for (const std::string& candidate :
              {std::string(body) + ')', std::string(body.substr(0, body.find(')')))})

@@ -28,7 +28,9 @@ public:
         read_sections();
         if (std::none_of(tune_.sections.begin(), tune_.sections.end(),
                          [](const Section& section) { return !section.bars.empty(); })) {
-            sink_.emit(text::Code::tune_empty, tree_.span, "The tune has no bars.");
+            // Where a section lost lines, these are what is wrong.
+            const bool lost = !tree_.sections.empty() && !reported_.empty();
+            if (!lost) sink_.emit(text::Code::tune_empty, tree_.span, "The tune has no bars.");
             return std::nullopt;
         }
         read_order();
@@ -88,10 +90,19 @@ private:
                            fmt::format("There are two sections {}; give one of them another name.",
                                        section.name.text));
             tune_.sections.push_back(lower_section(section, opening, reported_, sink_));
-            if (tune_.sections.back().bars.empty())
+            if (tune_.sections.back().bars.empty() && !lost_lines(section))
                 sink_.emit(text::Code::section_empty, section.name.span,
                            fmt::format("The section {} has no bars.", section.name.text));
         }
+    }
+
+    /// An error was reported between this section's line and the next one's.
+    [[nodiscard]] bool lost_lines(const syntax::Section& section) const {
+        const auto* next =
+            &section + 1 < tree_.sections.data() + tree_.sections.size() ? &section + 1 : nullptr;
+        return std::any_of(reported_.begin(), reported_.end(), [&](const Span& span) {
+            return span.begin >= section.span.begin && (next == nullptr || span.begin < next->span.begin);
+        });
     }
 
     /// The chords are heard against the key that the header gives. Neighbours of one sound pass: the same

@@ -48,6 +48,9 @@ TEST_CASE("a chord that cannot be read says why, where, and what may have been m
         {"C7{D7}", Kind::bad_upper_structure, 2, ""},
         {"C7{x}", Kind::bad_upper_structure, 2, ""},
         {"C--x", Kind::bad_degree, 2, ""},
+        {"F^7", Kind::unknown_quality, 1, ""},
+        {"C-^7", Kind::unknown_quality, 2, ""},
+        {"C7;", Kind::unknown_quality, 2, "C7"},
         {"E4", Kind::unknown_quality, 1, ""},
     };
     for (const auto& row : rows) {
