@@ -68,10 +68,12 @@ void add_plan(CLI::App& command, WishOptions& wish) {
 }
 
 void add_wish(CLI::App& command, WishOptions& wish) {
-    command.add_option("--use", wish.use, "Only these rules, with commas between")
+    command.add_option("--use", wish.use, "Only these rules or families of rules, with commas between")
         ->delimiter(',')
         ->option_text("RULES");
-    command.add_option("--avoid", wish.avoid, "Never these rules")->delimiter(',')->option_text("RULES");
+    command.add_option("--avoid", wish.avoid, "Never these rules or families")
+        ->delimiter(',')
+        ->option_text("RULES");
     command.add_option("--hold", wish.hold, "Bars that stay as written, such as A:1-4")
         ->delimiter(',')
         ->option_text("A:1-4");
@@ -208,9 +210,9 @@ void add_options(CLI::App& app, SpotOptions& options) {
     command->add_option("tune", options.file, "A tune; - reads standard input")
         ->required()
         ->option_text("TUNE");
-    command->add_option("--at", options.at, "The spot, such as A:7 or A:7.3")
+    command->add_option("--at", options.at, "The spot, such as A:7 or A:7.3, or bars such as A:1-4")
         ->required()
-        ->option_text("A:7[.BEAT]");
+        ->option_text("A:7[.BEAT]|A:1-4");
     add_plan(*command, options.wish);
     add_wish(*command, options.wish);
     add_as(*command, options.as);

@@ -13,12 +13,14 @@
 namespace relead::cli {
 
 ExitCode run(const SpotOptions& options, Streams& streams) {
-    const auto spot = read_address("--at", "a spot such as A:7 or A:7.3", options.at, streams);
+    const auto spot =
+        read_address("--at", "a spot such as A:7 or A:7.3, or bars such as A:1-4", options.at, streams);
     if (!spot) return ExitCode::usage;
     const auto wish = read_wish(options.wish, streams);
     if (!wish) return ExitCode::usage;
     const auto loaded = load_rules(options.wish.rule_files, streams);
-    if (!loaded.rules) return loaded.code;
+    // Half of the user's rules are not the rules that were asked for.
+    if (!loaded.rules || loaded.code != ExitCode::clean) return loaded.code;
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
     const auto tune = pipeline::read_tune(*input.source);

@@ -8,11 +8,13 @@
 #include "cli/print.h"
 #include "cli/wish.h"
 #include "formats/json/write.h"
+#include "formats/text/columns.h"
 #include "formats/text/tables.h"
 #include "pipeline/rule_example.h"
 #include "report/rule_table.h"
 #include "rules/lint.h"
 #include "rules/read_rules.h"
+#include "tune/spot.h"
 
 namespace relead::cli {
 
@@ -60,6 +62,19 @@ void show(const rules::Rule& rule, const ExampleKey& key, const RulesOptions& op
     if (elsewhere && example) streams.out << fmt::format("\nIt fires nowhere in {}.\n", options.key);
 }
 
+/// A rule hides the family of its name: the family's other rules are named below it.
+void name_family(const rules::RuleSet& set, const std::string& name, Streams& streams) {
+    std::vector<std::string> others;
+    for (const auto& rule : set.rules) {
+        if (rule.family == name && rule.name != name) others.push_back(rule.name);
+    }
+    if (others.empty()) return;
+    const auto sentence =
+        fmt::format("{} is a family too, and --use {} takes all of it. Its other {}: {}.", name, name,
+                    others.size() == 1 ? "rule is" : "rules are", tune::listed(others));
+    streams.out << "\n" << formats::text::wrap(sentence, 0, streams.width);
+}
+
 ExitCode answer(const rules::RuleSet& set, const RulesOptions& options, Streams& streams) {
     const auto* rule = set.find(options.name);
     if (!options.name.empty() && rule == nullptr && !set.knows(options.name)) {
@@ -81,6 +96,7 @@ ExitCode answer(const rules::RuleSet& set, const RulesOptions& options, Streams&
     }
     if (rule != nullptr) {
         show(*rule, *key, options, streams);
+        if (options.as == As::text) name_family(set, options.name, streams);
     } else {
         print_list(rows_of(set, options.name), options, streams);
     }
