@@ -1,7 +1,6 @@
 #include "reharm/describe.h"
 
 #include <algorithm>
-#include <span>
 
 #include "reharm/guard.h"
 #include "reharm/reason.h"
@@ -15,29 +14,34 @@ const theory::Chord* first_chord(const rules::Chart& chart, const std::vector<in
     return spots.empty() ? nullptr : &chart.at(spots.front()).chord;
 }
 
-/// What of a placement a reader is shown: kept chords at its ends that sound as long as written are no
-/// change.
+/// What of a placement a reader is shown: where its chords at the ends sound as written they are no change. A
+/// chord that is kept over several bars is shown from the bar on where it does not last as written.
 struct Shown {
-    int begin = 0, end = 0;            ///< written spots
-    std::size_t first = 0, count = 0;  ///< new chords
+    int begin = 0, end = 0;               ///< written spots
+    std::vector<rules::NewChord> chords;  ///< with the time that they take in these
+    std::size_t first = 0;                ///< of the placement's chords
 };
 
 Shown shown(const rules::Chart& chart, const rules::Placement& placement) {
-    Shown part{placement.begin, placement.end, 0, placement.chords.size()};
-    const auto stays = [&](std::size_t index, int spot) {
-        const auto& chord = placement.chords[index];
-        const auto& written = chart.at(spot);
-        return chord.kept_from == spot && chord.chord == written.chord && chord.length == written.length;
+    Shown part{placement.begin, placement.end, placement.chords, 0};
+    const auto goes_on = [&](const rules::NewChord& chord, int spot) {
+        return chord.kept_from && chord.chord == chart.at(spot).chord &&
+               chord.length >= chart.at(spot).length;
     };
-    const auto has_more = [&] { return part.count > 1 && part.end - part.begin > 1; };
-    while (has_more() && stays(part.first, part.begin)) {
+    const auto has_more = [&](const rules::NewChord& chord, int spot) {
+        return part.end - part.begin > 1 && (part.chords.size() > 1 || chord.length > chart.at(spot).length);
+    };
+    while (goes_on(part.chords.front(), part.begin) && has_more(part.chords.front(), part.begin)) {
+        auto& chord = part.chords.front();
+        chord.length -= chart.at(part.begin++).length;
+        if (chord.length > 0) continue;
+        part.chords.erase(part.chords.begin());
         ++part.first;
-        --part.count;
-        ++part.begin;
     }
-    while (has_more() && stays(part.first + part.count - 1, part.end - 1)) {
-        --part.count;
-        --part.end;
+    while (goes_on(part.chords.back(), part.end - 1) && has_more(part.chords.back(), part.end - 1)) {
+        auto& chord = part.chords.back();
+        chord.length -= chart.at(--part.end).length;
+        if (chord.length == 0) part.chords.pop_back();
     }
     return part;
 }
@@ -54,15 +58,15 @@ bool falls_to(const theory::Chord& from, const theory::Chord& to) {
 std::optional<theory::Chord> goal_of(const rules::Chart& chart, const rules::Placement& placement,
                                      const Shown& part) {
     const auto& to = chart.at(part.end - 1);
-    const auto& last = placement.chords[part.first + part.count - 1].chord;
+    const auto& chords = part.chords;
+    const auto& last = chords.back().chord;
     const auto is_dominant = [](const theory::Chord& chord) {
         return theory::chord_class(chord) == theory::ChordClass::dominant;
     };
-    const auto& chords = placement.chords;
-    for (auto i = part.first + part.count - 1; i-- > part.first;) {
+    for (auto i = chords.size() - 1; i-- > 0;) {
         const auto& chord = chords[i];
         if (!chord.kept_from && is_dominant(chord.chord) && falls_to(chord.chord, chords[i + 1].chord) &&
-            (i + 2 == part.first + part.count || chords[i + 1].kept_from))
+            (i + 2 == chords.size() || chords[i + 1].kept_from))
             return chords[i + 1].chord;
     }
     if (is_dominant(to.chord) && last.root == to.chord.root) return to.leads_to;
@@ -78,9 +82,9 @@ Change describe(const Situation& situation, const rules::Chart& made, int start,
     const auto part = shown(chart, placement);
     const auto& from = chart.at(part.begin);
     const auto& to = chart.at(part.end - 1);
-    const auto chords = std::span(placement.chords).subspan(part.first, part.count);
+    const auto& chords = part.chords;
     const int first = start + static_cast<int>(part.first);
-    const int last = first + static_cast<int>(part.count) - 1;
+    const int last = first + static_cast<int>(chords.size()) - 1;
     const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.leading().rule)];
     Change change;
     change.first = from.ref;

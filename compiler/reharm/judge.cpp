@@ -177,7 +177,7 @@ private:
             const auto& from = placement_.chords[i - 1];
             const auto& to = placement_.chords[i];
             if ((from.kept_from && to.kept_from) || !stands_still(from.chord, to.chord)) continue;
-            refuse(Refusal::Kind::same, theory::to_string(to.chord) + " would stand twice in a row.");
+            refuse(Refusal::Kind::same, twice_in_a_row(from.chord, to.chord));
             return;
         }
     }
@@ -195,9 +195,13 @@ private:
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);
         if (!melody_is_played() || !situation_.plan.melody_refuses) return;
         const auto& melody = verdict_.melody;
-        auto rub = stays_inside(situation_.plan.ceiling) ? flat_ninth_that_rubs(chart_, placement_, melody)
-                                                         : std::nullopt;
-        if (rub) refuse(Refusal::Kind::melody, std::move(*rub));
+        if (auto rub = flat_ninth_that_rubs(chart_, placement_, melody)) {
+            if (stays_inside(situation_.plan.ceiling)) {
+                refuse(Refusal::Kind::melody, std::move(*rub));
+            } else {
+                verdict_.melody.sentence += " " + *rub;
+            }
+        }
         if (auto other = spells_another_chord(placement_, melody))
             refuse(Refusal::Kind::melody, std::move(*other));
         if (auto denied = contradicts_third(chart_, placement_, melody))

@@ -138,6 +138,18 @@ std::string passing_note(const MelodyVerdict& verdict, const std::vector<TimedCh
     return {};
 }
 
+/// "9", "b7"; a natural third or seventh over a chord that has the other one in words: "3" would be taken for
+/// the chord's own.
+std::string told_degree(const theory::Degree& degree, const theory::Chord& chord) {
+    const auto own = theory::degrees(chord);
+    const bool beside_its_own = std::any_of(own.begin(), own.end(), [&](const theory::Degree& one) {
+        return one.number == degree.number && one.alteration < 0;
+    });
+    if (degree.alteration == 0 && beside_its_own && degree.number == 3) return "major third";
+    if (degree.alteration == 0 && beside_its_own && degree.number == 7) return "major seventh";
+    return theory::to_string(degree);
+}
+
 /// The worst that there is to say: a new clash, what the melody added to symbols, a clash that the written
 /// chord had too, a held colour over a new chord, and what goes by there.
 std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedChord>& before,
@@ -148,7 +160,7 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
         const auto& chord = now[static_cast<std::size_t>(note.chord)];
         const auto fact = [&] {
             return theory::to_string(theory::name_of(note.pitch)) + " is the " +
-                   theory::to_string(note.degree) + " of " + theory::to_string(chord.chord);
+                   told_degree(note.degree, chord.chord) + " of " + theory::to_string(chord.chord);
         };
         if (note.fit == NoteFit::clash && !note.clashed_before) {
             if (clash.empty()) clash = fact() + ": it clashes.";

@@ -44,7 +44,7 @@ std::optional<Refusal> refused(const End& left, const End& right, const std::vec
         return Refusal{Refusal::Kind::rule,
                        "It needs another chord after it than " + theory::to_string(*right.chord) + "."};
     if ((fresh(left, true) || fresh(right, false)) && stands_still(*left.chord, *right.chord))
-        return Refusal{Refusal::Kind::same, theory::to_string(*right.chord) + " would stand twice in a row."};
+        return Refusal{Refusal::Kind::same, twice_in_a_row(*left.chord, *right.chord)};
     if (fresh(left, true) && slides(*left.chord, *right.chord)) {
         if (auto sentence = unreadable(*left.chord, right.chord))
             return Refusal{Refusal::Kind::melody, std::move(*sentence)};
@@ -77,6 +77,12 @@ bool stands_still(const theory::Chord& from, const theory::Chord& to) {
     // Cm Cm(b6) is a line; G7 G13 is not.
     constexpr auto triads = rules::major_triad | rules::minor_triad;
     return (kind & triads) == 0 || (from.quality == to.quality && from.extra == to.extra);
+}
+
+std::string twice_in_a_row(const theory::Chord& from, const theory::Chord& to) {
+    const auto first = theory::to_string(from), second = theory::to_string(to);
+    return first == second ? second + " would stand twice in a row."
+                           : first + " " + second + " would be one chord twice in a row.";
 }
 
 int PairVerdict::cost(const std::vector<std::string_view>& left_out) const {

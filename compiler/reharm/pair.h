@@ -34,6 +34,9 @@ struct PairVerdict {
 /// wrote has gone.
 [[nodiscard]] bool stands_still(const theory::Chord& from, const theory::Chord& to);
 
+/// What to say of two chords that stand still: "F7 F13 would be one chord twice in a row."
+[[nodiscard]] std::string twice_in_a_row(const theory::Chord& from, const theory::Chord& to);
+
 /// `left` then `right`. Refused when a guide tone of a new chord would skip or leap on arrival, when the two
 /// are one chord twice, or when a rule needs another chord there.
 [[nodiscard]] PairVerdict judge_pair(const rules::RuleSet& rules, const End& left, const End& right);

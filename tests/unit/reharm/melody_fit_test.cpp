@@ -66,7 +66,7 @@ TEST_CASE("a clash that the written chord had already is not new", "[melody]") {
     CHECK(verdict.notes.front().fit == NoteFit::clash);
     CHECK(verdict.notes.front().clashed_before);
     CHECK_FALSE(verdict.has_new_clash());
-    CHECK(verdict.sentence == "C is the 7 of Db7: it clashes, as with the written chord.");
+    CHECK(verdict.sentence == "C is the major seventh of Db7: it clashes, as with the written chord.");
     CHECK(judged("G7", "G7", "w C5").sentence == "The melody fits.");  // nobody changed anything
 }
 

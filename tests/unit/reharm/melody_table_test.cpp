@@ -109,14 +109,14 @@ TEST_CASE("a clash is refused, or said, as the plan says", "[melody]") {
     // A is the 9 of G7 and the major seventh of Bb7.
     const auto refused = backdoor_under("w A4", "melody refuse").verdict;
     CHECK(refuses_for_melody(refused));
-    CHECK(refused.melody.sentence == "A is the 7 of Bb7: it clashes.");
+    CHECK(refused.melody.sentence == "A is the major seventh of Bb7: it clashes.");
     const auto by_default = backdoor_under("w A4", "outside 3").verdict;
     CHECK(refuses_for_melody(by_default));
 
     const auto warned = backdoor_under("w A4", "melody warn").verdict;
     CHECK(warned.allowed());
     CHECK(warned.melody.has_new_clash());
-    CHECK(warned.melody.sentence == "A is the 7 of Bb7: it clashes.");
+    CHECK(warned.melody.sentence == "A is the major seventh of Bb7: it clashes.");
     CHECK(term(warned, "melody-clash") > 0);
 
     const auto fits = backdoor_under("w F4", "melody warn").verdict;
