@@ -13,6 +13,7 @@
 #include "pipeline/read.h"
 #include "pipeline/stages.h"
 #include "reharm/rule_names.h"
+#include "reharm/takes.h"
 #include "report/summary.h"
 
 namespace relead::cli {
@@ -43,8 +44,13 @@ Checked check_one(const std::string& path, const Known& known, Streams& streams)
     auto outcome = pipeline::read_tune(*input.source);
     checked.tune = std::move(outcome.value);
     append(checked.diagnostics, std::move(outcome.diagnostics));
-    if (checked.tune)
-        append(checked.diagnostics, reharm::unknown_rule_names(*checked.tune, known.rules, known.code));
+    if (!checked.tune) return checked;
+    auto unknown = reharm::unknown_rule_names(*checked.tune, known.rules, known.code);
+    const bool all_known = unknown.empty() && !has_errors(checked.diagnostics);
+    append(checked.diagnostics, std::move(unknown));
+    if (all_known)
+        append(checked.diagnostics,
+               reharm::denied_takes(*checked.tune, analysis::analyse(*checked.tune), known.rules));
     return checked;
 }
 

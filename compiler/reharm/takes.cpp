@@ -119,6 +119,38 @@ private:
     std::vector<int> spots_;
 };
 
+constexpr std::string_view does_not_go = "It does not go with the chords around it.";
+
+const rules::Rule& rule_of(const Situation& situation, const Take& take) {
+    return situation.rules.rules[static_cast<std::size_t>(take.rules.front())];
+}
+
+std::string what_it_needs(const Wanted& wanted, const rules::Rule& rule) {
+    const auto there = wanted.written();
+    const auto needs = "It needs " + rules::find_words(rule, wanted.tonic_of(rule)) + "; ";
+    if (there.empty()) return needs + "no chord begins there.";
+    return needs + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+}
+
+/// What speaks against it on the written chords: its nearest miss, or that its chords are not there. Nothing
+/// where it fits.
+std::optional<std::string> why_not_there(const Situation& situation, const Take& take) {
+    const Wanted wanted(situation, take);
+    const auto explained = wanted.explained();
+    if (explained.empty()) return what_it_needs(wanted, rule_of(situation, take));
+    const auto nearest =
+        std::min_element(explained.begin(), explained.end(), [&](const Judged& a, const Judged& b) {
+            return miss_of(situation.chart, a) < miss_of(situation.chart, b);
+        });
+    if (nearest->verdict.allowed()) return std::nullopt;
+    return nearest->verdict.refusals.front().sentence;
+}
+
+void tell_denied(const Situation& situation, const Take& take, const std::string& why, text::Sink& sink) {
+    sink.emit(text::Code::take_not_possible, take.at.span,
+              rule_of(situation, take).title + " cannot stand at " + tune::to_string(take.at) + ": " + why);
+}
+
 class Taker {
 public:
     Taker(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit)
@@ -139,12 +171,7 @@ private:
             ++taken_;
             return;
         }
-        const auto& rule = rule_of(take);
-        sink_.emit(text::Code::take_not_possible, take.at.span,
-                   rule.title + " cannot stand at " + tune::to_string(take.at) + ": " + why_not(take, order));
-    }
-    const rules::Rule& rule_of(const Take& take) const {
-        return situation_.rules.rules[static_cast<std::size_t>(take.rules.front())];
+        tell_denied(situation_, take, why_not(take, order), sink_);
     }
     std::vector<int> meant_by(const Take& take) const {
         std::vector<int> order;
@@ -167,23 +194,8 @@ private:
         return false;
     }
     std::string why_not(const Take& take, const std::vector<int>& order) const {
-        const Wanted wanted(situation_, take);
-        const auto explained = wanted.explained();
-        const auto nearest =
-            std::min_element(explained.begin(), explained.end(), [&](const Judged& a, const Judged& b) {
-                return miss_of(situation_.chart, a) < miss_of(situation_.chart, b);
-            });
-        if (nearest != explained.end() && !nearest->verdict.allowed())
-            return nearest->verdict.refusals.front().sentence;
-        if (nearest == explained.end()) return what_it_needs(wanted, rule_of(take));
-        if (order.empty()) return "It does not go with the chords around it.";
-        return no_way_through(order);
-    }
-    static std::string what_it_needs(const Wanted& wanted, const rules::Rule& rule) {
-        const auto there = wanted.written();
-        const auto needs = "It needs " + rules::find_words(rule, wanted.tonic_of(rule)) + "; ";
-        if (there.empty()) return needs + "no chord begins there.";
-        return needs + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+        if (auto sentence = why_not_there(situation_, take)) return std::move(*sentence);
+        return order.empty() ? std::string(does_not_go) : no_way_through(order);
     }
     /// It fits, and yet no version has it.
     std::string no_way_through(const std::vector<int>& order) const {
@@ -197,7 +209,7 @@ private:
         if (situation_.plan.plan.at_most && demand_one(without_count, order))
             return "The plan has no room for it: it allows " +
                    tune::count_of(*situation_.plan.plan.at_most, "change") + ".";
-        return "It does not go with the chords around it.";
+        return std::string(does_not_go);
     }
 
     const Situation& situation_;
@@ -233,6 +245,31 @@ void take_demands(const Situation& situation, const Pool& pool, TuneLattice& lat
                   Diagnostics& diagnostics) {
     auto said = Taker(situation, pool, lattice, node_limit).run();
     diagnostics.insert(diagnostics.end(), said.begin(), said.end());
+}
+
+Diagnostics denied_takes(const tune::Tune& tune, const analysis::Analysis& analysis,
+                         const rules::RuleSet& rules) {
+    constexpr int deepest = 3;  // beyond, so much can be made of a chord that looking takes seconds
+    text::Sink sink;
+    for (const auto& plan : tune.plans) {
+        if (plan.take.empty() || plan.each_time_different) continue;
+        Wish its_own;
+        its_own.plan = plan.name;
+        const auto bound = bind_plan(tune, rules, its_own);
+        if (!bound.value || bound.value->depth > deepest) continue;
+        const auto chart = chart_for(*bound.value, tune, analysis);
+        const Situation situation{tune, chart, rules, *bound.value};
+        PoolWish wish;
+        wish.depth = bound.value->depth;
+        for (const auto& take : bound.value->take) {
+            if (take.rules.empty()) continue;
+            const Wanted wanted(situation, take);
+            if (!wanted.alone().empty() || !wanted.stacked(wish).empty()) continue;
+            tell_denied(situation, take, why_not_there(situation, take).value_or(std::string(does_not_go)),
+                        sink);
+        }
+    }
+    return sink.take();
 }
 
 }  // namespace relead::reharm
