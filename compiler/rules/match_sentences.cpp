@@ -36,6 +36,26 @@ std::string function_words(const analysis::ChordFact& fact) {
     return words == "other" ? "something else" : (words == "auxiliary diminished" ? "an " : "a ") + words;
 }
 
+/// "after Dm7: it needs another chord before it than a minor seventh on D."; nothing where the form ends.
+std::optional<std::string> unwanted_neighbour(const Chart& chart, const Run& run, const Found& found,
+                                              bool forward) {
+    const auto& beside = forward ? chart.at(found.end - 1).next : chart.at(found.begin).previous;
+    if (beside.empty()) return std::nullopt;
+    const std::string side = forward ? "before " : "after ";
+    const std::string needs =
+        std::string(": it needs another chord ") + (forward ? "after" : "before") + " it than ";
+    for (const int i : beside) {
+        for (const auto& pattern : (forward ? run.front() : run.back()).alternatives) {
+            if (!matches(pattern, chart.at(i).heard, found.tonic)) continue;
+            auto words = wanted(Element{{pattern}, false, {}}, found.tonic);
+            constexpr std::string_view any = "any chord";
+            if (pattern.degree && words.compare(0, any.size(), any) == 0) words.replace(0, any.size(), "one");
+            return side + symbol(chart.at(i).chord) + needs + words + ".";
+        }
+    }
+    return side + symbol(chart.at(beside.front()).chord) + ".";
+}
+
 std::string melody_verb(const Condition& condition) {
     return condition.kind == ConditionKind::melody_holds ? "The melody holds " : "The melody touches ";
 }
@@ -187,16 +207,13 @@ std::string Examiner::exception_sentence(const Clause& clause, const Found& foun
                     return melody_sentence(condition, theory::name_of(note.pitch),
                                            stretch_of(condition, found)->root);
                 }
-                case ConditionKind::after: {
-                    const auto& previous = chart_.at(found.begin).previous;
-                    return names(found.begin, found.end) + " may not give way after " +
-                           (previous.empty() ? "nothing" : symbol(chart_.at(previous.front()).chord)) + ".";
-                }
+                case ConditionKind::after:
                 case ConditionKind::before: {
-                    const auto& next = chart_.at(found.end - 1).next;
-                    if (next.empty()) break;
-                    return names(found.begin, found.end) + " may not give way before " +
-                           symbol(chart_.at(next.front()).chord) + ".";
+                    const bool forward = condition.kind == ConditionKind::before;
+                    const auto stays = names(found.begin, found.end) + " may not give way ";
+                    if (auto rest = unwanted_neighbour(chart_, condition.run, found, forward))
+                        return stays + *rest;
+                    break;
                 }
                 case ConditionKind::home_key:
                     if (all.size() > 1) break;  // the tune's key alone is not what speaks against it

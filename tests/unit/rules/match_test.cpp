@@ -129,7 +129,7 @@ TEST_CASE("related iis", "[rules]") {
     CHECK(fired("related-ii-of-substitute", testing::small_tune("C major", "Cmaj7 | Db7 | Cmaj7")) ==
           Strings{"A:2 Abm7*2 Db7*2"});
     CHECK(objection("related-ii", testing::small_tune("C major", "Dm7 | G7 | Cmaj7"), "A:2") ==
-          "G7 may not give way after Dm7.");
+          "G7 may not give way after Dm7: it needs another chord before it than a minor seventh on D.");
     CHECK(objection("related-ii", testing::small_tune("C major", "Cmaj7*3 G7 | Cmaj7"), "A:1.4") ==
           "G7 is too short: the rule needs at least 2 beats.");
 }
