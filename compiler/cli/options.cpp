@@ -1,16 +1,39 @@
 // relead options TUNE --at A:7[.beat] [--as text|json]
+#include <algorithm>
 #include <ostream>
 
+#include "base/fmt.h"
 #include "cli/commands.h"
 #include "cli/input.h"
 #include "cli/print.h"
 #include "cli/wish.h"
 #include "formats/json/write.h"
+#include "formats/text/columns.h"
 #include "formats/text/tables.h"
 #include "pipeline/read.h"
 #include "report/option_table.h"
+#include "tune/spot.h"
 
 namespace relead::cli {
+
+namespace {
+
+/// "A:2", "A:4": of several bars that were asked for those at which no row begins.
+std::vector<std::string> without_rows(const tune::Address& asked,
+                                      const std::vector<report::OptionRow>& rows) {
+    std::vector<std::string> bars;
+    if (asked.first_bar == asked.last_bar || rows.empty()) return bars;
+    for (int number = asked.first_bar; number <= asked.last_bar; ++number) {
+        const auto bar = fmt::format("{}:{}", asked.section, number);
+        const bool begins = std::any_of(rows.begin(), rows.end(), [&](const report::OptionRow& row) {
+            return row.place == bar || row.place.compare(0, bar.size() + 1, bar + ".") == 0;
+        });
+        if (!begins) bars.push_back(bar);
+    }
+    return bars;
+}
+
+}  // namespace
 
 ExitCode run(const SpotOptions& options, Streams& streams) {
     const auto spot =
@@ -38,6 +61,11 @@ ExitCode run(const SpotOptions& options, Streams& streams) {
     }
     const auto near = report::near_options(rows);
     streams.out << formats::text::print_options(near, {streams.colour, streams.width});
+    if (const auto silent = without_rows(*spot, near); !silent.empty())
+        streams.out << "\n"
+                    << formats::text::wrap(
+                           fmt::format("Nothing to offer begins at {}.", tune::listed(silent, "or")), 0,
+                           streams.width);
     if (near.size() < rows.size())
         streams.out << "\nOther rules are not in use or miss by more; --as json lists them.\n";
     return code;
