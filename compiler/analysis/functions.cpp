@@ -62,16 +62,25 @@ private:
         return true;
     }
 
-    bool is_home_tonic_or_iii(int goal) const {
-        const int at_home = up(r_.home.tonic, r_.at(goal).root);
-        if (at_home == 0) return r_.at(goal).sound != Sound::diminished;
-        return !r_.home.minor && at_home == 4 && r_.at(goal).sound == Sound::minor_seventh;
+    /// A chord on the home tonic that may rest there: no V7/IV or V7/iv, no suspension, no ii of bVII. The
+    /// dominant of a blues is at rest, and so is that of a mode which has it on its tonic.
+    bool is_home_tonic(int goal) const {
+        const auto& chord = r_.at(goal);
+        if (chord.root != r_.home.tonic) return false;
+        if (chord.sound == Sound::dominant)
+            return at_rest_in_blues(goal) || (r_.mode && lies_in(chord, *r_.mode));
+        if (is_minor_seventh_like(chord.sound)) return r_.home.minor && chord.sound == Sound::minor_seventh;
+        return chord.sound == Sound::major || chord.sound == Sound::minor;
+    }
+    bool stands_for_home_tonic(int goal) const {
+        return !r_.home.minor && up(r_.home.tonic, r_.at(goal).root) == 4 &&
+               r_.at(goal).sound == Sound::minor_seventh;
     }
 
     /// bVII7 to the home tonic, or to iii that stands for it.
     bool is_backdoor(int i, int goal) const {
         return r_.at(i).sound == Sound::dominant && up(r_.home.tonic, r_.at(i).root) == 10 &&
-               is_home_tonic_or_iii(goal);
+               (is_home_tonic(goal) || stands_for_home_tonic(goal));
     }
 
     Duty dominant(int i) const {

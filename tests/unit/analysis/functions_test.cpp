@@ -100,6 +100,11 @@ TEST_CASE("backdoor, or two and substitute of another goal") {
         {"the same pair goes on by fifth", "CP", "C major",
          "Cmaj7 | Fm7 Bb7 | Ebmaj7 | Dm7 G7 | Cmaj7 | Cmaj7",
          "Imaj7 ii7/bIII V7/bIII bIIImaj7 ii7 V7 Imaj7 Imaj7", "T P D b P D T T"},
+        {"to the tonic of a blues", "CP", "C blues", "C7 | F7 Bb7 | C7 | C7", "I7 IV7 bVII7 I7 I7",
+         "T T B T T"},
+        {"a dominant on the tonic's root is no home", "CP", "E minor",
+         "Am7 | D7 | Bm7 | E7b9 | Am7 | D7 | F#m7b5 | B7b9", "iv7 bVII7 ii7/iv V7b9/iv iv7 bVII7 iiø7 V7b9",
+         "P - P D P - P D"},
     });
 }
 
