@@ -86,6 +86,7 @@ private:
             heard.to_bar_end = event.at + event.length == bar.length;
             const double within = event.at.to_double() / std::max(Time(1, 64), bar.length).to_double();
             heard.start = pickup ? (within - 1) / 4 : chorus_.bars + within;
+            heard.opens_section = heard.on_one && in_section_ == 0;
             heard.level = heard.on_one ? bar_level(in_section_, chorus_.bars) : 0;
             heard.phrase = phrase_;
             heard.period = period_;

@@ -39,9 +39,10 @@ struct Heard {
     const theory::Chord* chord = nullptr;
     int root = 0;  ///< pitch class
     Sound sound = Sound::major;
-    bool simile = false;  ///< stands in a bar written `%`
-    int bar = 0;          ///< in playing order; the pickup counts to bar 0
-    bool on_one = false;  ///< starts its bar
+    bool simile = false;         ///< stands in a bar written `%`
+    int bar = 0;                 ///< in playing order; the pickup counts to bar 0
+    bool on_one = false;         ///< starts its bar
+    bool opens_section = false;  ///< starts a playing of a section, its pickup left out
     bool to_bar_end = false;
     double start = 0;                ///< in bars
     double length = 1;               ///< in bars

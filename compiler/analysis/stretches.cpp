@@ -200,6 +200,28 @@ bool leads_on(const Heard& chord, const Tonality& home) {
            (chord.sound == Sound::major && (degree == 1 || degree == 7));
 }
 
+bool is_on_home_or_iii(const Heard& chord, const Tonality& home) {
+    const int degree = up(home.tonic, chord.root);
+    return degree == 0 || degree == 4;
+}
+
+/// The last chord of a turnaround turns to the tonic, to iii for it, or is one of the chords that an ear
+/// expects to: V, bII or bVII7, vii°.
+bool turns_home(const Heard& last, const Heard& next, const Tonality& home) {
+    if (is_on_home_or_iii(next, home)) return true;
+    const int degree = up(home.tonic, last.root);
+    if (last.sound == Sound::diminished) return degree % 3 == 2;
+    return degree == 7 || degree == 1 || (degree == 10 && is_dominant_like(last.sound));
+}
+
+/// What comes after `end` is the start of the part that ends there: the next chorus, or the part once more.
+bool comes_round(const ChorusReading& r, int end) {
+    if (end == r.size()) return true;
+    int start = end - 1;
+    while (start > 0 && !r.at(start).opens_section) --start;
+    return r.at(end).opens_section && r.at(end).written == r.at(start).written;
+}
+
 /// Two bars of four chords inside a part whose last is the dominant, or its substitute, of a tonic that
 /// comes.
 bool comes_home(const ChorusReading& r, int first, int end) {
@@ -208,21 +230,22 @@ bool comes_home(const ChorusReading& r, int first, int end) {
     return is_dominant_like(r.at(end - 1).sound) && (motion == 5 || motion == 11);
 }
 
-/// From the tonic or iii back: the last two bars of a part that hold three chords or more, and any two bars
-/// that hold four and come home.
+/// From the tonic or iii back: the last two bars of eight, or of a part, that hold three chords or more and
+/// turn to the tonic or to where the part begins, and any two bars that hold four and come home.
 void mark_turnarounds(ChorusReading& r) {
     const int last_end =
         r.chorus.last ? r.size() - 1 : r.size();  // after the last chorus nothing comes round
     for (int end = 3; end <= last_end; ++end) {
         if (end < r.size() && r.at(end).level < 2) continue;
-        const bool part_ends = end == r.size() || r.at(end).level >= 4;
         const int boundary = end < r.size() ? r.at(end).bar : r.chorus.bars;
         int first = end;
         while (first > 0 && r.at(first - 1).bar >= boundary - 2) --first;
         if (end - first < 3 || rests(r, first, end) || !leads_on(r.at(end - 1), r.home)) continue;
-        const int start = up(r.home.tonic, r.at(first).root);
-        if ((start == 0 || start == 4) && (part_ends || comes_home(r, first, end)))
-            mark(r.turnaround, first, end);
+        if (!is_on_home_or_iii(r.at(first), r.home)) continue;
+        const auto& next = r.at(end < r.size() ? end : 0);
+        const bool eight_end = end == r.size() || next.level >= 4;
+        const bool turns = turns_home(r.at(end - 1), next, r.home) || comes_round(r, end);
+        if ((eight_end && turns) || comes_home(r, first, end)) mark(r.turnaround, first, end);
     }
 }
 

@@ -110,6 +110,25 @@ TEST_CASE("turnarounds") {
                    {"the tonic stays", "C major", six + "C | C", ""},
                    {"ii V alone", "C major", six + "C | Dm7 G7", "6 7 8"},
                });
+    // Inside a part it comes home (Wikipedia, Turnaround: it leads to the next section): the blues of bars 7
+    // to 9 goes to ii, bars 7 and 8 of the second row to IV.
+    const std::string blues = "F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | Am7 D7 | Gm7 | C7 | ";
+    const std::string half = "C | Am7 | Dm7 | G7 | C | F | ";
+    check_rows(
+        &ChordFact::turnaround,
+        {
+            {"to ii of a blues", "F blues", blues + "F7 D7 | Gm7 C7", "11 12 13 14"},
+            {"to IV", "C major", half + "C | Gm7 C7 | F | Fm6 | C | C | Dm7 | G7 | C | C", ""},
+            {"to iii", "C major", half + "C A7 | Dm7 G7 | Em7 | A7 | Dm7 | G7 | F | F | C | C", "6 7 8 9"},
+            {"back to a top on ii", "C major", "Dm7 | G7 | C | C | Dm7 | G7 | C | Em7b5 A7", "6 7 8"},
+            {"of the substitute", "C major", half + "C | Dm7 Db7 | Am7 | Am7 | F | Fm6 | C | C", "6 7 8"},
+        });
+    // The part is played again, and the bridge is on IV.
+    const auto again =
+        analysis::analyse(testing::read_whole("tune \"Again\"\nkey C major\nmeter 4/4\nform A A B\n\nsection "
+                                              "A\nchanges | Dm7 | G7 | C | Em7b5 A7 |\n\n"
+                                              "section B\nchanges | F | Fm6 | C | Gm7 C7 |\n"));
+    CHECK(testing::chords_with(again, &ChordFact::turnaround) == "2 3 4 7 8 9");
 }
 
 TEST_CASE("colours hang on the chord that they colour") {
