@@ -88,6 +88,11 @@ private:
         const int next = r_.next_other(i);
         if (known(next) && motion(i, next) == 0 && is_dominant_like(r_.at(next).sound)) return duty(next);
         for (const int goal : goals(i)) {
+            if (is_in_substitute_chain(i, goal)) {
+                Duty in_chain{Function::substitute_dominant, goal};
+                in_chain.by_fifth = true;
+                return in_chain;
+            }
             if (motion(i, goal) == 5 && r_.at(goal).sound != Sound::diminished)
                 return {Function::dominant, goal, false, false, goal != next && goes_elsewhere(i), false};
             if (motion(i, goal) == 11 && r_.at(i).sound == Sound::dominant)
@@ -97,8 +102,25 @@ private:
         return {unresolved(i), -1, false, false, goes_elsewhere(i), false};
     }
 
+    /// bIII7 and bVI7 of bIII7 bVI7 bII7 I: where every dominant up to the chord of rest has its substitute,
+    /// each falls a fifth to the next (Wikipedia, Tadd Dameron turnaround). Where a plain dominant follows,
+    /// bIII7 is V7/bVI (Open Music Theory, "Embellishing chords"). I7, IV7 and others on degrees of the
+    /// scale, bVII7 of minor too, are the dominants that they seem.
+    bool is_in_substitute_chain(int i, int goal) const {
+        if (goal <= i || motion(i, goal) != 5 || r_.at(i).sound != Sound::dominant) return false;
+        const int at = degree(i);
+        const bool chromatic = at == 1 || at == 3 || at == 6 || at == 8 || (at == 10 && !local(i).minor);
+        if (!chromatic || duty(goal).function != Function::substitute_dominant) return false;
+        int last = goal;
+        while (duty(last).by_fifth) last = duty(last).goal;
+        const int rest = duty(last).goal;
+        return rest < 0 || !is_dominant_like(r_.at(rest).sound) || at_rest_in_blues(rest);
+    }
+
     Function unresolved(int i) const {
         if (degree(i) == 7) return Function::dominant;
+        if (degree(i) == 1 && r_.turnaround[static_cast<std::size_t>(i)] && r_.at(i).sound == Sound::dominant)
+            return Function::substitute_dominant;
         if (degree(i) == 5) return Function::predominant;
         const int next = r_.next_other(i);
         if (known(next) && is_dominant_like(r_.at(next).sound) && motion(i, next) == 2)
@@ -207,12 +229,26 @@ bool belongs_to(const Heard& chord, const Tonality& key) {
     return degree == 2 || degree == 4 || degree == 9;
 }
 
-/// bIII7 and bVI7 of I bIII7 bVI7 bII7: nobody rests on bVI or bII there, so that they are no goals to name a
-/// dominant by; the turnaround is called by its degrees (common practice, no source).
-bool on_the_far_side(const ChorusReading& reading, int i, int goal, const Tonality& key) {
-    const int degree = up(key.tonic, reading.at(goal).root);
-    return reading.turnaround[static_cast<std::size_t>(i)] && is_dominant_like(reading.at(goal).sound) &&
-           (degree == 8 || degree == 1);
+/// "subV7" for a chord of a dominant's sound, whatever its root.
+std::string substitute_numeral(const std::string& plain) {
+    const auto suffix = plain.find_first_not_of("b#iIvV");
+    return "subV" + (suffix == std::string::npos ? std::string() : plain.substr(suffix));
+}
+
+/// "/ii" for a substitute on bIII: the degree a half step below; nothing for the tonic.
+std::string below_stroke(int degree, const Tonality& key) {
+    switch ((degree + 11) % 12) {
+        case 2:
+            return "/ii";
+        case 5:
+            return key.minor ? "/iv" : "/IV";
+        case 7:
+            return "/V";
+        case 9:
+            return "/vi";
+        default:
+            return "";
+    }
 }
 
 }  // namespace
@@ -240,6 +276,8 @@ std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& du
     const auto& key = reading.local[static_cast<std::size_t>(i)];
     const auto& duty = duties[static_cast<std::size_t>(i)];
     const auto plain = plain_numeral(*chord.chord, local_tonic);
+    if (duty.function == Function::substitute_dominant && (duty.goal < 0 || duty.by_fifth))
+        return substitute_numeral(plain) + below_stroke(up(key.tonic, chord.root), key);
     if (duty.goal < 0) return plain;
     const auto& goal = reading.at(duty.goal);
     const auto goal_tonic = goal.chord->root;
@@ -247,18 +285,16 @@ std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& du
     const auto stroke = "/" + roman_of(reading, duty.goal, key, local_tonic);
     switch (duty.function) {
         case Function::dominant:
-            if (to_tonic || on_the_far_side(reading, i, duty.goal, key)) return plain;
+            if (to_tonic) return plain;
             return plain_numeral(*chord.chord, goal_tonic) + stroke;
         case Function::substitute_dominant: {
-            auto name = plain_numeral(*chord.chord, goal_tonic);
-            const auto suffix = name.find_first_not_of("b#iIvV");
-            name = "subV" + (suffix == std::string::npos ? std::string() : name.substr(suffix));
+            const auto name = substitute_numeral(plain);
             return to_tonic ? name : name + stroke;
         }
         case Function::predominant: {
             const auto& dominant = duties[static_cast<std::size_t>(std::max(0, reading.next_other(i)))];
             const bool serves = dominant.function == Function::dominant ||
-                                (dominant.function == Function::substitute_dominant &&
+                                (dominant.function == Function::substitute_dominant && !dominant.by_fifth &&
                                  up(chord.root, goal.root) == 10);  // Gm7 Gb7 Fmaj7
             if (to_tonic || !duty.related_ii || !serves || belongs_to(chord, key)) return plain;
             return plain_numeral(*chord.chord, goal_tonic) + stroke;

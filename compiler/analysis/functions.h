@@ -15,6 +15,7 @@ struct Duty {
     bool blues_tonic = false;
     bool deceptive = false;
     bool common_tone = false;
+    bool by_fifth = false;  ///< a substitute whose goal is the next substitute of a chain
 };
 [[nodiscard]] std::vector<Duty> functions_of(const ChorusReading& reading);
 

@@ -195,7 +195,7 @@ TEST_CASE("The estimated key never looks at the header", "[property][analysis]")
 }
 
 TEST_CASE("What a chord is called fits what it does", "[property][analysis]") {
-    int dominants = 0, substitutes = 0, backdoors = 0, iis = 0;
+    int dominants = 0, substitutes = 0, chains = 0, backdoors = 0, iis = 0;
     for (std::uint64_t seed = 0; seed < many; ++seed) {
         const auto tune = testing::made_changes_tune(seed, bars_of(seed));
         const auto refs = tune::written_chords(tune);
@@ -216,7 +216,14 @@ TEST_CASE("What a chord is called fits what it does", "[property][analysis]") {
             if (fact.applied_to < 0) continue;
             const int motion = (root(fact.applied_to) - root(i) + 12) % 12;
             if (fact.function == Function::dominant) REQUIRE((motion == 5 || motion == 0));
-            if (fact.function == Function::substitute_dominant) REQUIRE((motion == 11 || motion == 0));
+            if (fact.function == Function::substitute_dominant && motion == 5) {
+                // By a fifth a substitute leads to the next one of a chain only.
+                const auto goal = static_cast<std::size_t>(fact.applied_to);
+                REQUIRE(analysis.chords[goal].function == Function::substitute_dominant);
+                ++chains;
+            } else if (fact.function == Function::substitute_dominant) {
+                REQUIRE((motion == 11 || motion == 0));
+            }
             if (fact.function == Function::backdoor) {
                 const auto goal = static_cast<std::size_t>(fact.applied_to);
                 REQUIRE((motion == 2 || motion == 6));
@@ -231,6 +238,7 @@ TEST_CASE("What a chord is called fits what it does", "[property][analysis]") {
     // The generator makes enough of each for the law to mean something.
     CHECK(dominants > 500);
     CHECK(substitutes > 50);
+    CHECK(chains > 5);
     CHECK(backdoors > 20);
     CHECK(iis > 200);
 }

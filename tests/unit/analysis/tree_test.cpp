@@ -266,7 +266,7 @@ TEST_CASE("chords of the last ending are told as the last chorus plays them; the
     CHECK(told(5) == "V7/ii dominant 6 prepares");
     CHECK(told(6) == "ii7 predominant 7 prepares");
     CHECK(analysis.chords[6].related_ii);
-    CHECK(told(9) == "V7/bII dominant 10 prepares");
+    CHECK(told(9) == "subV7/V substitute dominant 10 prepares");
     CHECK(told(10) == "subV7 substitute dominant 13 prepares");  // the last of two tonics is the goal
     CHECK(told(11) == "I6 tonic 13 prolongs");                   // over the silence
     CHECK(told(13) == "I6/9 tonic -1 prolongs");                 // nothing comes after it
