@@ -6,7 +6,8 @@ namespace relead::analysis {
 namespace {
 
 constexpr double static_bars = 8;  // one chord, or two in turn, for so long (common practice, no source)
-/// Of a tune in a mode: one chord is a level of its own already (common practice, no source).
+/// One chord for so long is a level of its own in a tune in a mode, and in any tune where its neighbour is
+/// the same sound moved (common practice, no source).
 constexpr double level_bars = 4;
 
 void mark(std::vector<bool>& flags, int first, int end) {
@@ -51,6 +52,52 @@ void mark_two_chords(ChorusReading& r) {
         }
         if (changes >= 3 && bars_between(r, i, end) >= static_bars) mark(r.modal, i, end);
         if (end > i + 1) i = std::max(i, end - 2);
+    }
+}
+
+/// The end of the run of one chord that begins at `first`.
+int run_end(const ChorusReading& r, int first) {
+    int end = first + 1;
+    while (end < r.size() && same_chord(r.at(first), r.at(end))) ++end;
+    return end;
+}
+
+/// A sound that may stay for its own sake, for four bars or more.
+bool is_level(const ChorusReading& r, int first, int end) {
+    return may_be_static(r, first) && r.at(first).sound != Sound::dominant &&
+           bars_between(r, first, end) >= level_bars;
+}
+
+bool is_fifth(int motion) {
+    return motion == 5 || motion == 7;
+}
+
+/// Fmaj7#11 for four bars, Ebmaj7#11 for four: levels of one sound side by side, a fifth apart nowhere. What
+/// comes after its own dominant, or serves as a ii or V in front of a chord a fifth below, is no level.
+void mark_levels(ChorusReading& r) {
+    for (int first = 0; first < r.size();) {
+        std::vector<int> starts{first};
+        int end = run_end(r, first);
+        if (!is_level(r, first, end)) {
+            first = end;
+            continue;
+        }
+        while (end < r.size() && r.at(end).sound == r.at(first).sound &&
+               !is_fifth(up(r.at(end - 1), r.at(end))) && is_level(r, end, run_end(r, end))) {
+            starts.push_back(end);
+            end = run_end(r, end);
+        }
+        const int next = end;
+        const auto& before = r.at(first > 0 ? first - 1 : r.size() - 1);
+        const auto& after = r.at(next < r.size() ? next : 0);
+        const int into = up(before, r.at(first));
+        if (is_dominant_like(before.sound) && (into == 5 || into == 11)) starts.erase(starts.begin());
+        if (up(r.at(next - 1), after) == 5) {
+            end = starts.empty() ? end : starts.back();
+            if (!starts.empty()) starts.pop_back();
+        }
+        if (starts.size() >= 2) mark(r.modal, starts.front(), end);
+        first = next;
     }
 }
 
@@ -257,6 +304,7 @@ void mark_stretches(ChorusReading& reading) {
         flags->assign(count, false);
     mark_one_chord(reading);
     mark_two_chords(reading);
+    mark_levels(reading);
     mark_mode(reading);
     mark_pedals(reading);
     mark_lines(reading);

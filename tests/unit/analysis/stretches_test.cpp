@@ -55,6 +55,28 @@ TEST_CASE("modal stretches") {
             {"I7 of a blues is at rest", "C blues",
              times(8, "C7") + " | F7 | F7 | C7 | C7 | G7 | F7 | C7 | C7", ""},
         });
+    const std::string lydian = times(4, "Fmaj7#11") + " | " + times(4, "Ebmaj7#11");
+    const std::string two_levels = times(4, "Gm7") + " | " + times(4, "Am7");
+    check_rows(
+        &ChordFact::in_modal_stretch,
+        {
+            {"levels of one sound, no key", "", lydian, range(0, 7)},
+            {"levels of one sound in a major key", "F major", lydian, range(0, 7)},
+            {"three bars are no level", "F major",
+             times(3, "Fmaj7#11") + " | " + times(3, "Ebmaj7#11") + " | Gm7 | C7", ""},
+            {"another sound is none", "F major", times(4, "Fmaj7") + " | " + times(4, "Ebm7"), ""},
+            {"a fifth apart they are I and IV", "F major", times(4, "Fmaj7") + " | " + times(4, "Bbmaj7"),
+             ""},
+            {"dominants lead on", "F major", times(4, "G7") + " | " + times(4, "E7"), ""},
+            {"what its dominant brings is a goal", "F major",
+             times(4, "Fmaj7") + " | " + times(4, "Ebmaj7") + " | Gm7 | Gm7 | C7 | C7", ""},
+            {"the last is the ii of a dominant", "F major", two_levels + " | D7 | D7 | Gm7 | C7", ""},
+            {"both stay where it is none", "F major", two_levels + " | F6 | Dm7 | F6 | C7", range(0, 7)},
+            {"the third of them is a ii", "F major",
+             two_levels + " | " + times(4, "Bm7") + " | E7 | E7 | A7 | C7", range(0, 7)},
+        });
+    for (const auto& fact : analysed("F major", lydian).chords)
+        CHECK(fact.function == analysis::Function::modal);
     const auto stretch = analysed("D dorian", times(8, "Dm7") + " | " + times(8, "Ebm7"));
     for (const auto& fact : stretch.chords) CHECK(fact.function == analysis::Function::modal);
 }
