@@ -89,6 +89,7 @@ public:
         if (const int target = r_.targets[at]; target >= 0)
             fact.target = target < r_.size() ? r_.at(target).written : static_cast<int>(written);
         fact.relation = r_.relations[at];
+        fact.colours_earlier = r_.hosts[at] >= 0;
         if (const int goal = duties_[at].goal; goal >= 0) fact.applied_to = r_.at(goal).written;
         fact.related_ii = duties_[at].related_ii;
         fact.blues_tonic = duties_[at].blues_tonic;

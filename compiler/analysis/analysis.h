@@ -37,9 +37,14 @@ struct ChordFact {
     Function function = Function::other;
     /// Index into Analysis::chords of the chord that it depends on; Analysis::chords.size() is the
     /// first chord of the next chorus; nothing for the tune's final tonic. Chords that only the last chorus
-    /// plays are told as it leads to its end; nothing for its last chord.
+    /// plays are told as it leads to its end; nothing for its last chord. The target comes later in playing
+    /// order: an index that is not above the chord's own is that chord when it is played next, unless
+    /// `colours_earlier`.
     std::optional<int> target;
     Relation relation = Relation::prepares;
+    /// The target stands before it in the same playing, and this chord is a shade of it: a moving voice,
+    /// a common-tone diminished chord, a bar written again.
+    bool colours_earlier = false;
     int applied_to = -1;  ///< for dominants and iis: index of the chord whose dominant it is/serves, or -1
     bool related_ii = false;  ///< ii of the dominant that follows
     bool in_modal_stretch = false;

@@ -163,7 +163,7 @@ Analysis analyse(const Tune& tune) {
                                 theory::to_string(tune::chord_at(tune.inside().tune, fact.ref).chord),
                                 theory::to_string(fact.local_key), fact.numeral,
                                 std::string(analysis::to_string(fact.function)), fact.target,
-                                fact.relation == analysis::Relation::prepares});
+                                fact.relation == analysis::Relation::prepares, fact.colours_earlier});
     }
     return outer;
 }

@@ -100,6 +100,7 @@ Explanation explain(const tune::Tune& tune, const analysis::Analysis& analysis) 
         row.function = analysis::to_string(fact.function);
         if (fact.target) row.target = listing.target(i, *fact.target);
         row.relation = analysis::to_string(fact.relation);
+        row.back = fact.colours_earlier;
         row.guide_tones = std::move(guide_tones[fact.ref]);
         row.notes = notes_of(fact);
         explanation.chords.push_back(std::move(row));

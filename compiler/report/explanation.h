@@ -24,9 +24,11 @@ struct ExplainedChord {
     std::string numeral;   ///< "V7/ii"
     std::string function;  ///< "dominant"
     /// Index of the chord that it depends on; the number of chords = the first chord of the next chorus;
-    /// nothing for the tune's final tonic.
+    /// nothing for the tune's final tonic. Not above `index`: that chord when it is played next, unless
+    /// `back`.
     std::optional<int> target;
-    std::string relation;                  ///< "prepares" or "prolongs"
+    std::string relation;  ///< "prepares" or "prolongs"
+    bool back = false;     ///< the target stands before it: it prolongs a chord that has sounded
     std::vector<std::string> guide_tones;  ///< lower and upper, sounding: "B3", "F4"; empty for N.C.
     std::vector<std::string> notes;        ///< "related ii", "turnaround", "over a pedal"
 };

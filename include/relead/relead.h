@@ -71,6 +71,7 @@ struct ChordReading {
     std::optional<int>
         target;  ///< index of the chord that it depends on; the count = next chorus; none = final tonic
     bool prepares = true;  ///< else it prolongs its target
+    bool back = false;  ///< the target has just sounded; else one not above its own index is played again
 };
 struct Analysis {
     std::optional<std::string> given_key;

@@ -179,6 +179,7 @@ std::string explain_document(const report::Explanation& explanation) {
         row["function"] = chord.function;
         row["target"] = chord.target ? Json(*chord.target) : Json(nullptr);
         row["relation"] = chord.relation;
+        if (chord.back) row["back"] = true;
         row["notes"] = chord.notes;
         row["guideTones"] = chord.guide_tones;
         chords.push_back(std::move(row));

@@ -53,6 +53,9 @@ struct Arrow {
     std::size_t to = 0;    // one past the last column: leads out
     std::size_t row = 0;
     bool prolongs = false;
+
+    [[nodiscard]] std::size_t left() const { return std::min(from, to); }
+    [[nodiscard]] std::size_t right() const { return std::max(from, to); }
 };
 
 std::string bar_name(const ExplainedChord& chord) {
@@ -154,7 +157,8 @@ private:
             const auto& chord = *columns[c].chord;
             if (!chord.target || columns[c].chord->symbol == "N.C.") continue;
             const auto target = static_cast<std::size_t>(*chord.target);
-            const bool inside = target > begin + c && target < begin + columns.size();
+            const bool ahead = chord.back ? target >= begin : target > begin + c;
+            const bool inside = ahead && target < begin + columns.size();
             all.push_back({c, inside ? target - begin : columns.size(), 0, chord.relation == "prolongs"});
         }
         stack(all, columns.size());
@@ -168,7 +172,7 @@ private:
         std::vector<std::size_t> order(arrows.size());
         for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
         std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-            const auto length = [&](const Arrow& x) { return x.to - x.from; };
+            const auto length = [&](const Arrow& x) { return x.right() - x.left(); };
             if ((arrows[a].to == outside) != (arrows[b].to == outside)) return arrows[b].to == outside;
             if (arrows[a].to == outside) return arrows[a].from > arrows[b].from;
             return length(arrows[a]) != length(arrows[b]) ? length(arrows[a]) < length(arrows[b])
@@ -178,7 +182,7 @@ private:
             auto& arrow = arrows[order[n]];
             for (std::size_t m = 0; m < n; ++m) {
                 const auto& earlier = arrows[order[m]];
-                if (earlier.from < arrow.to && arrow.from < earlier.to)
+                if (earlier.left() < arrow.right() && arrow.left() < earlier.right())
                     arrow.row = std::max(arrow.row, earlier.row + 1);
             }
         }
@@ -187,6 +191,10 @@ private:
     void draw(Canvas& canvas, const Arrow& arrow, const std::vector<Column>& columns,
               std::size_t right) const {
         const auto start = columns[arrow.from].at;
+        if (arrow.to < arrow.from) {
+            draw_back(canvas, arrow, columns[arrow.to].at + 1, start);
+            return;
+        }
         const bool out = arrow.to == columns.size();
         const auto stop = out ? right : columns[arrow.to].at - 1;
         for (std::size_t row = 0; row < arrow.row; ++row) canvas.put(row, start, "│");
@@ -197,11 +205,22 @@ private:
         if (out) canvas.append(arrow.row, " " + target_name(*columns[arrow.from].chord));
     }
 
+    /// A shade of a chord points back to it: its own arrow leads on, or back, from one column further left.
+    static void draw_back(Canvas& canvas, const Arrow& arrow, std::size_t head, std::size_t start) {
+        for (std::size_t row = 0; row < arrow.row; ++row) canvas.put(row, start, "│");
+        canvas.put(arrow.row, head, "<");
+        for (auto column = head + 1; column < start; ++column) canvas.put(arrow.row, column, "═");
+        canvas.put(arrow.row, start, "╝");
+    }
+
+    /// "A:5 Cm7"; with `again` where it has stood already and is played once more.
     std::string target_name(const ExplainedChord& chord) const {
         const auto& chords = explanation_.chords;
         const auto target = static_cast<std::size_t>(*chord.target);
         if (target >= chords.size()) return "the top";
-        return fmt::format("{} {}", bar_name(chords[target]), chords[target].symbol);
+        const auto name = fmt::format("{} {}", bar_name(chords[target]), chords[target].symbol);
+        if (chord.back) return "back to " + name;
+        return *chord.target <= chord.index ? name + " again" : name;
     }
 
     /// What was recognised and begins in this line: "turnaround: C A7 D7 G7; passing diminished: C#dim7".
