@@ -5,6 +5,7 @@
 #include "analysis/analysis.h"
 #include "analysis/functions.h"
 #include "analysis/home_key.h"
+#include "analysis/numerals.h"
 #include "analysis/reading.h"
 #include "theory/chord_table.h"
 #include "theory/scale.h"

@@ -206,102 +206,10 @@ private:
     std::vector<Duty> duties_;
 };
 
-/// "V" of "V7", "bVI" of "bVImaj7": what stands after the stroke of an applied chord. Degrees of the
-/// key are written as the key has them, whatever stands there now (V7/ii before II7 too).
-std::string roman_of(const ChorusReading& reading, int goal, const Tonality& key, theory::NoteName tonic) {
-    const auto full = plain_numeral(*reading.at(goal).chord, tonic);
-    auto end = full.find_first_not_of("b#");
-    end = full.find_first_not_of("iIvV", end);
-    auto roman = full.substr(0, end);
-    const int degree = up(key.tonic, reading.at(goal).root);
-    const bool small = !key.minor && (degree == 2 || degree == 4 || degree == 9);
-    if (small)
-        std::transform(roman.begin(), roman.end(), roman.begin(), [](char c) {
-            return c == 'I' ? 'i' : c == 'V' ? 'v' : c;
-        });
-    return roman;
-}
-
-bool belongs_to(const Heard& chord, const Tonality& key) {
-    const int degree = up(key.tonic, chord.root);
-    if (key.minor) return chord.sound == Sound::half_diminished ? degree == 2 : degree == 0 || degree == 5;
-    if (chord.sound == Sound::half_diminished) return false;  // Bm7b5 E7 in C is iiø7/vi V7/vi
-    return degree == 2 || degree == 4 || degree == 9;
-}
-
-/// "subV7" for a chord of a dominant's sound, whatever its root.
-std::string substitute_numeral(const std::string& plain) {
-    const auto suffix = plain.find_first_not_of("b#iIvV");
-    return "subV" + (suffix == std::string::npos ? std::string() : plain.substr(suffix));
-}
-
-/// "/ii" for a substitute on bIII: the degree a half step below; nothing for the tonic.
-std::string below_stroke(int degree, const Tonality& key) {
-    switch ((degree + 11) % 12) {
-        case 2:
-            return "/ii";
-        case 5:
-            return key.minor ? "/iv" : "/IV";
-        case 7:
-            return "/V";
-        case 9:
-            return "/vi";
-        default:
-            return "";
-    }
-}
-
 }  // namespace
 
 std::vector<Duty> functions_of(const ChorusReading& reading) {
     return Duties(reading).run();
-}
-
-std::string plain_numeral(const theory::Chord& chord, theory::NoteName tonic) {
-    const auto sound = sound_of(chord);
-    const int sharpest = sound == Sound::diminished || sound == Sound::half_diminished ? 10 : 6;
-    auto named = chord;
-    const auto move = [&](int fifths) {
-        named.root.fifths += fifths;
-        if (named.bass) named.bass->fifths += fifths;
-    };
-    while (named.root.fifths - tonic.fifths > sharpest) move(-12);
-    while (named.root.fifths - tonic.fifths < -6) move(12);
-    return theory::numeral(named, tonic);
-}
-
-std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& duties, int i,
-                       theory::NoteName local_tonic) {
-    const auto& chord = reading.at(i);
-    const auto& key = reading.local[static_cast<std::size_t>(i)];
-    const auto& duty = duties[static_cast<std::size_t>(i)];
-    const auto plain = plain_numeral(*chord.chord, local_tonic);
-    if (duty.function == Function::substitute_dominant && (duty.goal < 0 || duty.by_fifth))
-        return substitute_numeral(plain) + below_stroke(up(key.tonic, chord.root), key);
-    if (duty.goal < 0) return plain;
-    const auto& goal = reading.at(duty.goal);
-    const auto goal_tonic = goal.chord->root;
-    const bool to_tonic = goal.root == key.tonic;
-    const auto stroke = "/" + roman_of(reading, duty.goal, key, local_tonic);
-    switch (duty.function) {
-        case Function::dominant:
-            if (to_tonic) return plain;
-            return plain_numeral(*chord.chord, goal_tonic) + stroke;
-        case Function::substitute_dominant: {
-            const auto name = substitute_numeral(plain);
-            return to_tonic ? name : name + stroke;
-        }
-        case Function::predominant: {
-            const auto& dominant = duties[static_cast<std::size_t>(std::max(0, reading.next_other(i)))];
-            const bool serves = dominant.function == Function::dominant ||
-                                (dominant.function == Function::substitute_dominant && !dominant.by_fifth &&
-                                 up(chord.root, goal.root) == 10);  // Gm7 Gb7 Fmaj7
-            if (to_tonic || !duty.related_ii || !serves || belongs_to(chord, key)) return plain;
-            return plain_numeral(*chord.chord, goal_tonic) + stroke;
-        }
-        default:
-            return plain;
-    }
 }
 
 }  // namespace relead::analysis

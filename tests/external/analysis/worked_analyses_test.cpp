@@ -159,6 +159,7 @@ TEST_CASE("worked analyses cross nowhere and are the same in twelve keys", "[ext
             for (std::size_t i = 0; i < here.chords.size(); ++i) {
                 CHECK(there.chords[i].relation == here.chords[i].relation);
                 CHECK(there.chords[i].function == here.chords[i].function);
+                CHECK(there.chords[i].numeral == here.chords[i].numeral);
             }
         }
     }

@@ -179,8 +179,10 @@ TEST_CASE("All twelve keys are analysed alike", "[property][analysis]") {
             const int up =
                 (theory::pitch_class(moved.key.tonic) - theory::pitch_class(tune.key.tonic) + 12) % 12;
             REQUIRE(same_key(here.estimated, there.estimated, up));
-            for (std::size_t i = 0; i < here.chords.size(); ++i)
+            for (std::size_t i = 0; i < here.chords.size(); ++i) {
                 REQUIRE(same_key(here.chords[i].local_key, there.chords[i].local_key, up));
+                REQUIRE(here.chords[i].numeral == there.chords[i].numeral);
+            }
         }
     }
 }
