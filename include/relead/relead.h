@@ -68,10 +68,11 @@ struct ChordReading {
     std::string key;      ///< the local key that it is heard in
     std::string numeral;  ///< against that key's major scale
     std::string function;
-    std::optional<int>
-        target;  ///< index of the chord that it depends on; the count = next chorus; none = final tonic
+    /// Index of the chord that it depends on; the count = next chorus; none = final tonic. Not above the
+    /// chord's own: that chord when it is played next, unless `back`.
+    std::optional<int> target;
     bool prepares = true;  ///< else it prolongs its target
-    bool back = false;  ///< the target has just sounded; else one not above its own index is played again
+    bool back = false;     ///< the target has just sounded: this is a shade of it
 };
 struct Analysis {
     std::optional<std::string> given_key;
