@@ -80,6 +80,17 @@ std::optional<std::string> realise_changes(std::string_view numerals, const theo
     return changes;
 }
 
+bool own_charts(const Rule& rule, theory::NoteName tonic, const ChartReader& enough) {
+    auto modes = modes_to_try(rule);
+    const auto own = mode_of(rule.example);
+    std::stable_partition(modes.begin(), modes.end(), [&](theory::Mode mode) { return mode == own; });
+    return std::any_of(modes.begin(), modes.end(), [&](theory::Mode of) {
+        const auto home = theory::practical_key({tonic, of}, true);
+        auto changes = realise_changes(rule.example, home);
+        return changes && enough({home, std::move(*changes), "", true});
+    });
+}
+
 bool example_charts(const Rule& rule, theory::NoteName tonic, std::optional<theory::Mode> mode,
                     const ChartReader& enough) {
     const auto key_in = [&](theory::Mode of) { return theory::practical_key({tonic, of}, true); };

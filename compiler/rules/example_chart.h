@@ -28,6 +28,9 @@ using ChartReader = std::function<bool(const ExampleChart&)>;
 bool example_charts(const Rule& rule, theory::NoteName tonic, std::optional<theory::Mode> mode,
                     const ChartReader& enough);
 
+/// The rule's own `example` alone: in the mode that it speaks of, then in the others.
+bool own_charts(const Rule& rule, theory::NoteName tonic, const ChartReader& enough);
+
 /// Changes in numerals ("ii7 | V7 | Imaj7") as chords of a key; nothing when a word is no numeral.
 [[nodiscard]] std::optional<std::string> realise_changes(std::string_view numerals, const theory::Key& home);
 

@@ -5,6 +5,7 @@
 #include "analysis/analysis.h"
 #include "rules/contradiction.h"
 #include "rules/example_chart.h"
+#include "rules/made_chart.h"
 #include "rules/match.h"
 #include "text/diagnose.h"
 #include "text/source.h"
@@ -123,10 +124,16 @@ struct Trial {
     explicit Trial(const Rule& rule) {
         only.rules.push_back(rule);
         wish.audience = rule.audience == Audience::soloist ? Audience::soloist : Audience::band;
-        example_charts(rule, theory::NoteName{0}, std::nullopt, [&](const ExampleChart& chart) {
+    }
+    void on_all_charts() {
+        example_charts(only.rules.front(), theory::NoteName{0}, std::nullopt, until_it_fires());
+    }
+    void on_its_own_example() { own_charts(only.rules.front(), theory::NoteName{0}, until_it_fires()); }
+    ChartReader until_it_fires() {
+        return [this](const ExampleChart& chart) {
             look_at(chart);
             return fires;
-        });
+        };
     }
     void look_at(const ExampleChart& chart) {
         auto bytes = "tune \"Example\"\nkey " + theory::to_string(chart.home) +
@@ -152,13 +159,35 @@ bool lint_work(const Rule& rule, text::Sink& sink) {
         return false;
     }
     if (!can_be_tried(rule)) return true;
-    const Trial trial(rule);
+    Trial trial(rule);
+    trial.on_all_charts();
     if (trial.fires) return true;
     sink.emit(text::Code::rules_never_fires, rule.span,
               "The rule " + rule.name + " fires on none of " + std::to_string(trial.charts) +
                   " charts made to fit it: perhaps two of its lines exclude each other. An `example` line "
                   "with changes where it should fire says what is meant.");
     return false;
+}
+
+/// An example holds no melody: the rule is tried on it without what it asks of one.
+Rule without_melody(Rule rule) {
+    std::erase_if(rule.when, [](const Clause& clause) {
+        return std::any_of(clause.any_of.begin(), clause.any_of.end(), [](const auto& all) {
+            return std::any_of(all.begin(), all.end(), is_about_melody);
+        });
+    });
+    return rule;
+}
+
+void lint_example(const Rule& rule, text::Sink& sink) {
+    if (rule.example.empty() || !can_be_tried(rule)) return;
+    Trial trial(without_melody(rule));
+    trial.on_its_own_example();
+    if (trial.fires) return;
+    sink.emit(text::Code::rules_idle_example, rule.example_span,
+              "The rule " + rule.name +
+                  " does not fire on its own example, so that a chart made to fit it is shown instead. "
+                  "Write changes where it fires, or leave the line out.");
 }
 
 /// Compares a rule with the others; of two that say the same, the later one says nothing new.
@@ -195,7 +224,9 @@ Diagnostics lint_rules(const RuleSet& rules, LintScope scope, const Limits& limi
     text::Sink sink(limits);
     for (std::size_t i = 0; i < rules.rules.size(); ++i) {
         if (scope == LintScope::own && rules.rules[i].built_in) continue;
-        if (lint_work(rules.rules[i], sink)) lint_company(rules, i, sink);
+        if (!lint_work(rules.rules[i], sink)) continue;
+        lint_example(rules.rules[i], sink);
+        lint_company(rules, i, sink);
     }
     return sink.take();
 }

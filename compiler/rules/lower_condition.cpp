@@ -1,5 +1,7 @@
 #include "rules/lower_condition.h"
 
+#include <cstdlib>
+
 #include "rules/numeral.h"
 #include "syntax/cursor.h"
 #include "tune/spot.h"
@@ -78,7 +80,8 @@ bool lower_words(const syntax::RuleCondition& node, Condition& condition, text::
     if (takes_kinds(node.kind)) condition.kinds = 0;
     for (const auto& word : node.words) {
         if (takes_degrees(node.kind)) {
-            const auto degree = lower_degree(word, sink);
+            const bool of_scale = node.kind == ConditionKind::prepares_degree;
+            const auto degree = lower_degree(word, of_scale ? Counting::scale : Counting::chord, sink);
             if (!degree) return false;
             condition.degrees.push_back(*degree);
         } else if (takes_kinds(node.kind)) {
@@ -119,12 +122,26 @@ std::optional<Condition> lower_condition(const syntax::RuleCondition& node, cons
 
 }  // namespace
 
-std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, text::Sink& sink) {
+std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, Counting counting,
+                                           text::Sink& sink) {
     const auto degree = parse_degree(word.text);
-    if (!degree)
-        sink.emit(Code::rules_bad_degree, word.span,
-                  word.text + " is no degree: write 1 to 13 with b or # in front, such as b9 or #11.");
-    return degree;
+    const bool in_chord = counting == Counting::chord;
+    const bool one_sign = degree && std::abs(degree->alteration) <= 1;
+    const auto is_there = [&](int number) {
+        return number <= 7 || (in_chord && (number == 9 || number == 11 || number == 13));
+    };
+    if (one_sign && is_there(degree->number)) return degree;
+    auto note = sink.emit(
+        Code::rules_bad_degree, word.span,
+        word.text + (in_chord ? " is no degree of a chord: write 1 to 7, 9, 11 or 13, with b or # in front "
+                                "where it is altered, such as b9 or #11."
+                              : " is no degree of the scale: write 1 to 7, with b or # in front where it is "
+                                "altered, such as b7."));
+    if (!one_sign) return std::nullopt;
+    const auto low = std::to_string((degree->number - 1) % 7 + 1);
+    const auto sign = word.text.substr(0, word.text.find_first_of("123456789"));
+    note.fix(word.span, sign + low, "Write " + sign + low + ", the same note name");
+    return std::nullopt;
 }
 
 std::optional<KindSet> lower_kinds(const syntax::RuleWord& word, text::Sink& sink) {

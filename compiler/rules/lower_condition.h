@@ -15,8 +15,11 @@ namespace relead::rules {
 /// `new_chords`: how many the rule writes; 0 when it keeps each found one.
 [[nodiscard]] std::optional<Clause> lower_clause(const syntax::RuleClause& node, const Run& find,
                                                  int new_chords, text::Sink& sink);
-/// A degree word, or a diagnostic.
-[[nodiscard]] std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, text::Sink& sink);
+/// What a degree counts in: the tones of a chord (1 to 7, 9, 11, 13) or the steps of the scale (1 to 7).
+enum class Counting { chord, scale };
+/// A degree word, or a diagnostic with the degree of the same name that there is (12 is 5).
+[[nodiscard]] std::optional<theory::Degree> lower_degree(const syntax::RuleWord& word, Counting counting,
+                                                         text::Sink& sink);
 /// A class word, or a diagnostic with the classes that there are.
 [[nodiscard]] std::optional<KindSet> lower_kinds(const syntax::RuleWord& word, text::Sink& sink);
 

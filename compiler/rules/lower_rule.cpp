@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "rules/example_line.h"
 #include "rules/lower_condition.h"
 #include "rules/numeral.h"
 
@@ -21,6 +22,7 @@ public:
     std::optional<Rule> run() {
         if (!has_all_lines()) return std::nullopt;
         lower_plain_lines();
+        if (!lower_example()) return std::nullopt;
         const bool good = lower_find() && lower_contexts() && lower_clauses() && lower_write() &&
                           lower_threads() && check_shares() && check_reason();
         if (!good) return std::nullopt;
@@ -52,12 +54,19 @@ private:
         rule_.outside = *node_.outside;
         rule_.why = node_.why->text;
         rule_.source = node_.source ? node_.source->text : "";
-        rule_.example = node_.example ? node_.example->text : "";
         if (node_.audience)
             rule_.audience = node_.audience->text == "band" ? Audience::band : Audience::soloist;
         if (node_.tonic && node_.tonic->text == "local") rule_.tonic = TonicBinding::local;
         if (node_.tonic && node_.tonic->text == "home") rule_.tonic = TonicBinding::home;
         if (node_.tonic_mode) rule_.tonic_mode = node_.tonic_mode->text;
+    }
+    bool lower_example() {
+        if (!node_.example) return true;
+        auto changes = read_example(*node_.example, sink_);
+        if (!changes) return false;
+        rule_.example = std::move(*changes);
+        rule_.example_span = node_.example->span;
+        return true;
     }
     bool lower_find() {
         rule_.find.region = node_.find->region;
@@ -157,7 +166,7 @@ private:
         const auto rest = node.chord.text.substr(4);
         if (!rest.empty() && rest.front() == '/')
             item.bass_of_chord = parse_degree(std::string_view(rest).substr(1));
-        if (!rest.empty() && !item.bass_of_chord) {
+        if (!rest.empty() && (!item.bass_of_chord || item.bass_of_chord->number > 7)) {
             sink_.emit(Code::rules_bad_chord, node.chord.span,
                        "`same` may have another degree of the chord as its bass: same/3.");
             return false;
@@ -184,12 +193,23 @@ private:
     }
     bool lower_colours(const syntax::ReplacementWord& node, NewChordSpec& item) {
         for (const auto& word : node.colours) {
-            const auto degree = lower_degree(word.degree, sink_);
+            const auto degree = lower_degree(word.degree, Counting::chord, sink_);
             const auto before = word.before ? lower_kinds(*word.before, sink_) : std::nullopt;
-            if (!degree || (word.before && !before)) return false;
+            if (!degree || (word.before && !before) || !can_carry(item, word, *degree)) return false;
             item.colours.push_back({*degree, before});
         }
         return true;
+    }
+    /// A found chord is known only where the rule fires.
+    bool can_carry(const NewChordSpec& item, const syntax::ColourWord& word, theory::Degree degree) {
+        theory::Chord chord;
+        chord.quality = item.quality;
+        chord.extra = item.extra;
+        if (item.base != NewChordSpec::Base::degree || theory::with_degree(chord, degree)) return true;
+        sink_.emit(Code::rules_bad_write, word.degree.span,
+                   "A " + item.text + " has no place for " + word.degree.text +
+                       ": another tone of that chord stands against it.");
+        return false;
     }
     bool lower_share(const syntax::ReplacementWord& node, NewChordSpec& item) {
         item.share.amount = node.share.amount;
@@ -213,6 +233,30 @@ private:
         sink_.emit(Code::rules_no_such_chord, node.share.span, "A region has no counted chords.");
         return false;
     }
+    std::optional<theory::Thread> lower_thread(const syntax::ThreadWord& word) {
+        theory::Thread thread;
+        for (const auto& to : word.to) {
+            const auto degree = lower_degree(to, Counting::chord, sink_);
+            if (!degree) return std::nullopt;
+            if (degree->alteration != 0) {
+                const auto plain = std::to_string(degree->number);
+                sink_
+                    .emit(Code::rules_bad_thread, to.span,
+                          "A thread lands on a number without b or #: which third or seventh it is, the next "
+                          "chord says.")
+                    .fix(to.span, plain, "Write " + plain);
+                return std::nullopt;
+            }
+            thread.to.push_back(degree->number);
+        }
+        if (word.from.text == "3" || word.from.text == "7") {
+            thread.from = word.from.text == "3" ? 3 : 7;
+            return thread;
+        }
+        sink_.emit(Code::rules_bad_thread, word.from.span,
+                   "A thread starts at 3 or 7: the tones in the third's and the seventh's role.");
+        return std::nullopt;
+    }
     bool lower_threads() {
         for (const auto& node : node_.threads) {
             ThreadSet set;
@@ -225,19 +269,9 @@ private:
                 }
             }
             for (const auto& word : node.threads) {
-                const auto from = parse_degree(word.from.text);
-                theory::Thread thread{from ? from->number : 0, {}};
-                for (const auto& to : word.to) {
-                    const auto degree = lower_degree(to, sink_);
-                    if (!degree) return false;
-                    thread.to.push_back(degree->number);
-                }
-                if (thread.from != 3 && thread.from != 7) {
-                    sink_.emit(Code::rules_bad_thread, word.from.span,
-                               "A thread starts at 3 or 7: the tones in the third's and the seventh's role.");
-                    return false;
-                }
-                set.threads.push_back(std::move(thread));
+                auto thread = lower_thread(word);
+                if (!thread) return false;
+                set.threads.push_back(std::move(*thread));
             }
             rule_.threads.push_back(std::move(set));
         }

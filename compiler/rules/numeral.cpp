@@ -52,7 +52,7 @@ std::optional<Numeral> parse_numeral(std::string_view word) {
         if (slash == std::string_view::npos) return std::nullopt;
         numeral.bass = parse_degree(head->rest.substr(slash + 1));
         quality = chord_on_c(head->rest.substr(0, slash), head->minor);
-        if (!numeral.bass || !quality) return std::nullopt;
+        if (!numeral.bass || numeral.bass->number > 7 || !quality) return std::nullopt;
     }
     quality->suffix.clear();
     numeral.quality = std::move(*quality);

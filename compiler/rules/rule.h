@@ -142,6 +142,7 @@ struct Rule {
     std::string why;      ///< sentence with {placeholders}
     std::string source;   ///< published source, or "common practice"
     std::string example;  ///< changes in numerals where it fires: "ii7 | V7 | Imaj7"
+    Span example_span;    ///< of that text with its quotation marks
     bool built_in = false;
     Span span;
     std::string text;  ///< its lines as written, without those between it and the next rule

@@ -97,6 +97,20 @@ TEST_CASE("each thing that can be wrong has its code", "[rules]") {
         {"rules-shares-do-not-fit", with("write", "  write iv7 1/2, bVII7 1/4")},
         {"rules-shares-do-not-fit", with("write", "  write iv7 rest, bVII7 rest")},
         {"rules-bad-degree", with("write", "  write iv7, bVII7 with 15")},
+        {"rules-bad-degree", with("write", "  write iv7, bVII7 with #12")},
+        {"rules-bad-degree", with("write", "  write iv7, bVII7 with bb9")},
+        {"rules-bad-degree", with("threads", "  threads 3>12")},
+        {"rules-bad-degree", with("when", "  when V7 prepares 9")},
+        {"rules-bad-degree", with("when", "  when V7 prepares 1 and melody holds 8")},
+        {"rules-bad-thread", with("threads", "  threads 3>b3")},
+        {"rules-bad-thread", with("threads", "  threads b3>3")},
+        {"rules-bad-write", with("write", "  write iv7, bVII7(b9) with 9")},
+        {"rules-bad-chord", with("write", "  write iv7, bVII7/12")},
+        {"rules-bad-chord", with("write", "  write iv7, same/9 2")},
+        {"rules-bad-example", with("example", "  example \"zz | V7\"")},
+        {"rules-bad-example", with("example", "  example \"\"")},
+        {"rules-bad-example", with("example", "  example \"| ii7 | V7\"")},
+        {"rules-bad-example", with("example", "  example \"ii7 V7 Imaj7\"")},
         {"rules-bad-placeholder", with("why", "  why \"{nothing} new.\"")},
         {"rules-name-twice", good + good},
     };
@@ -125,6 +139,57 @@ TEST_CASE("a class that is not known names the classes", "[rules]") {
           "Rules know no class `happy`. The classes are any, maj, min, m7, dom, sus, "
           "hdim, dim, aug and power.");
     CHECK(source.slice(outcome.diagnostics.front().span) == "1:happy");
+}
+
+TEST_CASE("a degree that is none says which one has its note name", "[rules]") {
+    struct Row {
+        std::string keyword, line, place, instead;
+    };
+    const Row rows[] = {
+        {"write", "  write iv7, bVII7 with #12", "#12", "#5"},
+        {"threads", "  threads 3>3, 7>10", "10", "3"},
+        {"threads", "  threads 3>3, 7>b7", "b7", "7"},
+        {"when", "  when V7 prepares b13", "b13", "b6"},
+    };
+    for (const auto& row : rows) {
+        INFO(row.line);
+        const auto text = with(row.keyword, row.line);
+        const text::Source source("my.rules", text);
+        const auto outcome = rules::read_rules(source);
+        REQUIRE(outcome.diagnostics.size() == 1);
+        const auto& said = outcome.diagnostics.front();
+        CHECK(source.slice(said.span) == row.place);
+        REQUIRE(said.fixes.size() == 1);
+        CHECK(said.fixes.front().text == row.instead);
+        auto mended = text;
+        mended.replace(said.span.begin, said.span.end - said.span.begin, row.instead);
+        CHECK(read(mended).clean());
+    }
+}
+
+TEST_CASE("an example that is no changes is told at the word or the bar", "[rules]") {
+    struct Row {
+        std::string example, place, sentence;
+    };
+    const Row rows[] = {
+        {"\"ii7 | zz | Imaj7\"", "zz",
+         "zz is no chord of an example: write changes in numerals with their qualities, such as `ii7 | V7 | "
+         "Imaj7`."},
+        {"\"ii7 V7 Imaj7 | Imaj7\"", "ii7 V7 Imaj7",
+         "A bar of an example has one, two or four chords, since they share its four beats evenly; this one "
+         "has 3."},
+        {"\"ii7 | V7 |\"", "", "A bar of this example has no chord; | stands between two bars only."},
+    };
+    for (const auto& row : rows) {
+        INFO(row.example);
+        const text::Source source("my.rules", with("example", "  example " + row.example));
+        const auto outcome = rules::read_rules(source);
+        REQUIRE(outcome.diagnostics.size() == 1);
+        CHECK(outcome.diagnostics.front().sentence == row.sentence);
+        CHECK(source.slice(outcome.diagnostics.front().span) == row.place);
+    }
+    CHECK(read(with("example", "  example \"ii7|V7  |Imaj7\"")).value->rules.front().example ==
+          "ii7 | V7 | Imaj7");
 }
 
 TEST_CASE("a line that ends with a comma and does not go on is told so, and the next one is read",

@@ -67,6 +67,33 @@ TEST_CASE("contexts that exclude each other are found by trying", "[rules]") {
     CHECK(rules::lint_rules(read(rule_of("mine", "  find V7\n  before 1:maj\n  write bII7\n"))).empty());
 }
 
+TEST_CASE("a rule that does not fire on its own example is told so at the example", "[rules]") {
+    struct Row {
+        std::string lines, code;
+    };
+    const Row rows[] = {
+        {"  find V7\n  write bII7\n  example \"ii7 | Imaj7\"\n", "rules-idle-example"},
+        {"  find V7\n  write bII7\n  example \"ii7 | V7 | Imaj7\"\n", ""},
+        // The blues is not the first mode that these numerals suggest.
+        {"  find I7\n  when home is blues\n  write bII7\n  example \"I7 | IV7 | I7\"\n", ""},
+        // An example holds no melody: what is asked of one is not asked there.
+        {"  find V7\n  when melody holds 5\n  write bII7\n  example \"ii7 | V7 | Imaj7\"\n", ""},
+        {"  find V7\n  when melody holds 5\n  write bII7\n  example \"ii7 | Imaj7\"\n", "rules-idle-example"},
+    };
+    for (const auto& row : rows) {
+        INFO(row.lines);
+        const auto set = read(rule_of("mine", row.lines));
+        const auto found = rules::lint_rules(set);
+        REQUIRE(codes_of(found) == row.code);
+        if (found.empty()) continue;
+        CHECK(found.front().severity == Severity::remark);
+        CHECK(found.front().sentence ==
+              "The rule mine does not fire on its own example, so that a chart made to fit it is shown "
+              "instead. Write changes where it fires, or leave the line out.");
+        CHECK(found.front().span.begin == set.rules.front().example_span.begin);
+    }
+}
+
 TEST_CASE("a rule that writes what it finds", "[rules]") {
     CHECK(codes_of(rules::lint_rules(read(rule_of("mine", "  find ii7 V7\n  write same 1, same 2\n")))) ==
           "rules-changes-nothing");
