@@ -121,6 +121,7 @@ ExitCode run(const CompareOptions& options, Streams& streams) {
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
     auto read = pipeline::read_tune(*input.source);
+    if (!options.plans.empty()) read.diagnostics = without_plan_question(std::move(read.diagnostics));
     auto code = worse(loaded.code, print_diagnostics(read.diagnostics, {&*input.source, 1}, streams));
     if (!read.clean()) return worse(code, ExitCode::input);
     std::vector<pipeline::OtherTune> others;

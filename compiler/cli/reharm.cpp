@@ -99,7 +99,8 @@ ExitCode run(const ReharmOptions& options, Streams& streams) {
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
 
-    const auto compiled = pipeline::compile(*input.source, *loaded.rules, *wish);
+    auto compiled = pipeline::compile(*input.source, *loaded.rules, *wish);
+    if (wish->plan) compiled.diagnostics = without_plan_question(std::move(compiled.diagnostics));
     auto code = worse(loaded.code, print_diagnostics(compiled.diagnostics, {&*input.source, 1}, streams));
     // A wish that was not understood is not half granted.
     if (!compiled.clean()) return worse(code, ExitCode::input);

@@ -8,6 +8,7 @@
 #include "cli/input.h"
 #include "cli/print.h"
 #include "rules/read_rules.h"
+#include "text/diagnose.h"
 
 namespace relead::cli {
 
@@ -33,10 +34,17 @@ std::string address_meant(const std::string& word) {
 
 std::vector<std::string> trimmed(std::vector<std::string> words) {
     for (auto& word : words) {
-        word.erase(0, word.find_first_not_of(' '));
-        while (!word.empty() && word.back() == ' ') word.pop_back();
+        constexpr std::string_view blanks = " \t";
+        word.erase(0, word.find_first_not_of(blanks));
+        while (!word.empty() && blanks.find(word.back()) != std::string_view::npos) word.pop_back();
     }
     return words;
+}
+
+Diagnostics without_plan_question(Diagnostics diagnostics) {
+    const auto question = text::info(text::Code::plans_overlap).slug;
+    std::erase_if(diagnostics, [&](const Diagnostic& one) { return one.code == question; });
+    return diagnostics;
 }
 
 LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams) {
@@ -64,7 +72,7 @@ std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& strea
     wish.avoid = trimmed(options.avoid);
     wish.depth = options.depth;
     wish.by_cost = options.by_cost;
-    for (const auto& word : options.hold) {
+    for (const auto& word : trimmed(options.hold)) {
         auto address = read_address("--hold", "bars such as A:1-4", word, streams);
         if (!address) return std::nullopt;
         wish.hold.push_back(std::move(*address));

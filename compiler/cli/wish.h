@@ -24,9 +24,13 @@ struct LoadedRules {
 };
 [[nodiscard]] LoadedRules load_rules(const std::vector<std::string>& files, Streams& streams);
 
-/// The words of a list without blanks around them: "tritone, backdoor" in quotes leaves one before the
-/// second.
+/// The words of a list without blanks around them: "tritone, backdoor" and "A:1, B:2" in quotes leave one
+/// before the second. Every option that takes a list reads it so.
 [[nodiscard]] std::vector<std::string> trimmed(std::vector<std::string> words);
+
+/// What is said of a tune, without the question which of its plans counts (`plans-overlap`): for a command
+/// that names its plan.
+[[nodiscard]] Diagnostics without_plan_question(Diagnostics diagnostics);
 
 /// Nothing (and a usage message printed) when an address cannot be read.
 [[nodiscard]] std::optional<reharm::Wish> read_wish(const WishOptions& options, Streams& streams);

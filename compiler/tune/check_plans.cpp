@@ -197,29 +197,59 @@ std::string_view part_name(Plan::Where where) {
     return "the whole tune";
 }
 
-void check_pairs(const Tune& tune, text::Sink& sink) {
-    for (std::size_t i = 0; i < tune.plans.size(); ++i)
-        for (std::size_t k = 0; k < i; ++k) {
-            const auto &plan = tune.plans[i], &earlier = tune.plans[k];
-            if (text::same_text(plan.name, earlier.name)) {
-                sink.emit(
-                    text::Code::plan_twice, plan.span,
-                    fmt::format("There are two plans \"{}\"; give one of them another name.", plan.name));
-                continue;
-            }
-            const bool same_part = plan.where == earlier.where || plan.where == Plan::Where::all ||
-                                   earlier.where == Plan::Where::all;
-            if (plan.who != earlier.who || !same_part || chosen_by_running(tune, plan) ||
-                chosen_by_running(tune, earlier))
-                continue;
-            const auto where = plan.where == Plan::Where::all ? earlier.where : plan.where;
-            sink.emit(
-                text::Code::plans_overlap, plan.span,
-                fmt::format("The plans \"{}\" and \"{}\" are both for the {} on {}; the first counts unless "
-                            "the running line or the command names one.",
-                            earlier.name, plan.name, plan.who == Plan::Who::band ? "band" : "soloist",
-                            part_name(where)));
-        }
+void check_names(const Tune& tune, text::Sink& sink) {
+    for (std::size_t i = 0; i < tune.plans.size(); ++i) {
+        const auto same = [&](const Plan& earlier) {
+            return text::same_text(tune.plans[i].name, earlier.name);
+        };
+        const auto end = tune.plans.begin() + static_cast<std::ptrdiff_t>(i);
+        if (std::any_of(tune.plans.begin(), end, same))
+            sink.emit(text::Code::plan_twice, tune.plans[i].span,
+                      fmt::format("There are two plans \"{}\"; give one of them another name.",
+                                  tune.plans[i].name));
+    }
+}
+
+bool overlap(const Plan& one, const Plan& other) {
+    return one.where == other.where || one.where == Plan::Where::all || other.where == Plan::Where::all;
+}
+
+/// Of the plans for the same players, those that nobody chooses between: each shares its part with another.
+std::vector<const Plan*> plans_in_doubt(const Tune& tune, Plan::Who who) {
+    std::vector<const Plan*> open, shared;
+    for (const auto& plan : tune.plans) {
+        if (plan.who == who && !chosen_by_running(tune, plan)) open.push_back(&plan);
+    }
+    for (const auto* plan : open) {
+        const auto shares = [&](const Plan* other) {
+            return other != plan && overlap(*plan, *other) && !text::same_text(plan->name, other->name);
+        };
+        if (std::any_of(open.begin(), open.end(), shares)) shared.push_back(plan);
+    }
+    return shared;
+}
+
+/// Said once for all of them: a tune with ten plans to choose from is no fault ten times over.
+void check_overlaps(const Tune& tune, Plan::Who who, text::Sink& sink) {
+    const auto plans = plans_in_doubt(tune, who);
+    if (plans.empty()) return;
+    std::vector<std::string> names;
+    std::vector<Plan::Where> parts;
+    int on_all = 0;
+    for (const auto* plan : plans) {
+        names.push_back('"' + plan->name + '"');
+        on_all += plan->where == Plan::Where::all ? 1 : 0;
+        const bool known = std::find(parts.begin(), parts.end(), plan->where) != parts.end();
+        if (plan->where != Plan::Where::all && !known) parts.push_back(plan->where);
+    }
+    const bool several = parts.size() + (on_all > 1 ? 1 : 0) > 1;
+    const auto where =
+        several ? "the same parts of the tune" : part_name(parts.empty() ? Plan::Where::all : parts.front());
+    sink.emit(text::Code::plans_overlap, plans[1]->span,
+              fmt::format("The plans {} are {} for the {} on {}; the first counts unless the running line or "
+                          "the command names one.",
+                          listed(names), names.size() == 2 ? "both" : "all",
+                          who == Plan::Who::band ? "band" : "soloist", where));
 }
 
 void check_item(const Tune& tune, const RunningItem& item, text::Sink& sink) {
@@ -260,7 +290,8 @@ void check_item(const Tune& tune, const RunningItem& item, text::Sink& sink) {
 
 void check_plans(const Tune& tune, text::Sink& sink) {
     for (const auto& plan : tune.plans) PlanCheck(tune, plan, sink).run();
-    check_pairs(tune, sink);
+    check_names(tune, sink);
+    for (const auto who : {Plan::Who::band, Plan::Who::soloist}) check_overlaps(tune, who, sink);
     for (const auto& item : tune.order.running) check_item(tune, item, sink);
 }
 

@@ -8,10 +8,10 @@ TEST_CASE("Addresses that are not in the tune", "[tune]") {
     const Broken rows[] = {
         {in_plan("hold B:1"), "section-unknown", "", "B:1",
          "B:1 is in no section of this tune: it has only A.", "A:1"},
-        {in_plan("hold A:3-5"), "bar-unknown", "", "A:3-5",
-         "A:3-5 does not exist: the section A has 4 bars.", "none"},
-        {in_plan("never at A:9"), "bar-unknown", "", "A:9",
-         "A:9 does not exist: the section A has 4 bars.", "none"},
+        {in_plan("hold A:3-5"), "bar-unknown", "", "A:3-5", "A:3-5 does not exist: the section A has 4 bars.",
+         "none"},
+        {in_plan("never at A:9"), "bar-unknown", "", "A:9", "A:9 does not exist: the section A has 4 bars.",
+         "none"},
         {in_plan("take tritone at A:2.5"), "bar-unknown", "", "A:2.5",
          "A:2.5 does not exist: the bar has 4 beats.", "none"},
         {in_plan("take tritone at A:2.2"), "spot-without-chord", "A:2.2", "A:2.2",
@@ -70,6 +70,24 @@ TEST_CASE("Plans that get into each other's way", "[tune]") {
     };
     for (const auto& row : rows) check(row);
     CHECK(codes(read(with_plans("\"a\" for band on head", "\"b\" for band on solos")).diagnostics) == "");
+    // However many there are, it is said once for the same players.
+    auto many = with_plans("\"a\" for band on head", "\"b\" for band");
+    for (const auto* more : {"\"c\" for band on head", "\"d\" for soloist", "\"e\" for soloist on solos"})
+        many += std::string("plan ") + more + "\n  outside 1\n";
+    const auto said = read(many).diagnostics;
+    REQUIRE(codes(said) == "plans-overlap plans-overlap");
+    CHECK(said[0].sentence ==
+          "The plans \"a\", \"b\" and \"c\" are all for the band on the head; the first counts unless the "
+          "running line or the command names one.");
+    CHECK(said[1].sentence.find("The plans \"d\" and \"e\" are both for the soloist on the solos;") == 0);
+    many += "plan \"f\" for band\n  outside 1\n";
+    CHECK(read(many).diagnostics[0].sentence.find("are all for the band on the same parts of the tune;") !=
+          std::string::npos);
+    const auto apart = read(with_plans("\"a\" for band on head", "\"b\" for band on solos") +
+                            "plan \"c\" for band\n  outside 1\n");
+    REQUIRE(codes(apart.diagnostics) == "plans-overlap");
+    CHECK(apart.diagnostics[0].sentence.find("are all for the band on the same parts of the tune;") !=
+          std::string::npos);
     CHECK(codes(read(with_plans("\"a\" for band", "\"b\" for soloist")).diagnostics) == "");
     CHECK(codes(read(with_plans("\"a\" for band", "\"b\" for band", "running Head | Solos, plan \"b\"\n"))
                     .diagnostics) == "");
