@@ -1,6 +1,7 @@
 // relead options TUNE --at A:7[.beat] [--as text|json]
 #include <algorithm>
 #include <ostream>
+#include <utility>
 
 #include "base/fmt.h"
 #include "cli/commands.h"
@@ -33,6 +34,17 @@ std::vector<std::string> without_rows(const tune::Address& asked,
     return bars;
 }
 
+/// Seconds of a beat at the first bar of the address; it names a section of the tune.
+double beat_at(const tune::Tune& tune, const tune::Address& at) {
+    constexpr double seconds_a_minute = 60;
+    const auto& section = tune.sections[static_cast<std::size_t>(*tune::find_section(tune, at.section))];
+    int tempo = section.tempo.beats_per_minute;
+    for (const auto& bar : section.bars) {
+        if (bar.number <= at.first_bar && bar.new_tempo) tempo = bar.new_tempo->beats_per_minute;
+    }
+    return seconds_a_minute / tempo;
+}
+
 }  // namespace
 
 ExitCode run(const SpotOptions& options, Streams& streams) {
@@ -46,7 +58,8 @@ ExitCode run(const SpotOptions& options, Streams& streams) {
     if (!loaded.rules || loaded.code != ExitCode::clean) return loaded.code;
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
-    const auto tune = pipeline::read_tune(*input.source);
+    auto tune = pipeline::read_tune(*input.source);
+    if (wish->plan) tune.diagnostics = without_plan_question(std::move(tune.diagnostics));
     auto code = worse(loaded.code, print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams));
     if (!tune.clean()) return worse(code, ExitCode::input);
 
@@ -66,8 +79,10 @@ ExitCode run(const SpotOptions& options, Streams& streams) {
                     << formats::text::wrap(
                            fmt::format("Nothing to offer begins at {}.", tune::listed(silent, "or")), 0,
                            streams.width);
+    streams.out << formats::text::print_held_notes(near, beat_at(*tune.value, *spot),
+                                                   {streams.colour, streams.width});
     if (near.size() < rows.size())
-        streams.out << "\nOther rules are not in use or miss by more; --as json lists them.\n";
+        streams.out << formats::text::print_options_left_out({streams.colour, streams.width});
     return code;
 }
 

@@ -190,6 +190,7 @@ private:
         verdict_.melody =
             judge_melody(situation_.tune, *chart_.melodies, written(placement_.begin).ref.section,
                          chart_.home, old_chords(), new_chords(), coloured_);
+        verdict_.melody.played = melody_is_played();
         if (!melody_is_played()) verdict_.melody.sentence = "Nobody plays the melody on solos: not checked.";
         if (verdict_.melody.has_new_clash() && situation_.plan.melody_refuses)
             refuse(Refusal::Kind::melody, verdict_.melody.sentence);

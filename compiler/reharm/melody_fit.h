@@ -33,6 +33,7 @@ struct NoteVerdict {
 struct MelodyVerdict {
     bool known = false;   ///< false: no melody is written there, so nothing was checked
     bool partly = false;  ///< some of the bars have none
+    bool played = true;   ///< false on solos: it stands there, and nobody plays it
     std::vector<NoteVerdict> notes;
     /// New clashes: notes that clash now and did not with the written chord.
     [[nodiscard]] bool has_new_clash() const;

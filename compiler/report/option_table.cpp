@@ -52,6 +52,7 @@ std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) 
         row.reason = option.reason;
         row.arrival = motion_text(option.verdict.arrival);
         row.melody = option.verdict.melody.sentence;
+        row.melody_heard = option.verdict.melody.known && option.verdict.melody.played;
         row.sounding = option.verdict.sounding;
         for (const auto& refusal : option.verdict.refusals) {
             row.refusals.push_back(refusal.sentence);

@@ -20,6 +20,7 @@ struct OptionRow {
     std::string reason;
     std::string arrival;  ///< guide tones into the chord that follows
     std::string melody;
+    bool melody_heard = false;          ///< it is written there and played: notes were judged
     std::string sounding;               ///< for a soloist: what the new chords are over the bass; else empty
     std::vector<std::string> refusals;  ///< sentences; empty when allowed
     bool in_use = true;                 ///< the plan uses its rule

@@ -51,4 +51,24 @@ std::string print_options(const std::vector<report::OptionRow>& rows, const Text
     return text;
 }
 
+std::string print_held_notes(const std::vector<report::OptionRow>& rows, double beat,
+                             const TextStyle& style) {
+    const auto heard = [](const report::OptionRow& row) { return row.melody_heard; };
+    if (std::none_of(rows.begin(), rows.end(), heard)) return {};
+    return "\n" +
+           wrap(fmt::format("A melody note is held when it sounds with a chord for a beat ({:.2f} seconds) "
+                            "or more, or for half of a chord that is shorter than two beats. What is held "
+                            "has to fit; shorter notes may go by in steps.",
+                            beat),
+                0, style.width);
+}
+
+std::string print_options_left_out(const TextStyle& style) {
+    return "\n" +
+           wrap(
+               "More are refused, since their rules are not in use or ask for what is not here; --as json "
+               "lists them too. A rule that looks for other chords is in neither list.",
+               0, style.width);
+}
+
 }  // namespace relead::formats::text

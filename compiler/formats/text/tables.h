@@ -32,6 +32,13 @@ struct TextStyle {
 [[nodiscard]] std::string print_options(const std::vector<report::OptionRow>& rows,
                                         const TextStyle& style = {});
 
+/// How long a melody note is held, where the melody was judged; `beat` in seconds.
+[[nodiscard]] std::string print_held_notes(const std::vector<report::OptionRow>& rows, double beat,
+                                           const TextStyle& style = {});
+
+/// That more options are refused than are shown, and where they are listed.
+[[nodiscard]] std::string print_options_left_out(const TextStyle& style = {});
+
 /// The rules by family: name, outside level, title.
 [[nodiscard]] std::string print_rules(const std::vector<report::RuleRow>& rows, const TextStyle& style = {});
 
