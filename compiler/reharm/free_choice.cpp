@@ -98,9 +98,14 @@ std::vector<FreeChoice::Candidate> FreeChoice::candidates() const {
 
 double FreeChoice::price_of(const Candidate& candidate) const {
     auto next = candidate;
-    next.misfit = misfit_.of(next.path, idea(next.idea)).points;
+    next.misfit = measure(next.path, next.idea).points;
     next.cost = plain_cost(next.path, plain_surcharge(next.idea));
     return next.price();
+}
+
+Misfit::Measure FreeChoice::measure(const GraphPath& path, std::size_t number) const {
+    heard_ += size();
+    return misfit_.of(path, idea(number));
 }
 
 void FreeChoice::take(const Candidate& candidate) {
@@ -197,12 +202,12 @@ void FreeChoice::try_weights(Weights& weights, std::size_t number, std::optional
     weights.change = weight_for(weights, number);
     std::optional<int> often;  // in the cheapest path
     for (auto& path : best_paths(graph_.graph, paths_tried, surcharge(weights, number))) {
-        const auto measure = misfit_.of(path, idea(number));
-        if (!often) often = measure.often;
-        if (best && measure.points >= best->misfit) continue;
+        const auto found = measure(path, number);
+        if (!often) often = found.often;
+        if (best && found.points >= best->misfit) continue;
         // There may be few versions: what is heard already takes nobody's place.
         if (misfit_.heard_before(path)) continue;
-        best = Candidate{std::move(path), number, measure.points, 0};
+        best = Candidate{std::move(path), number, found.points, 0};
     }
     if (often.value_or(-1) >= 0) weights.rules[static_cast<std::size_t>(*often)] += weight("repeated");
     weights.again += weight("same-again") * cost_scale / 2;
@@ -289,7 +294,7 @@ bool FreeChoice::take_if_better(std::optional<GraphPath> path, Candidate& candid
     --trials.left;
     if (!path || misfit_.heard_before(*path)) return false;
     Candidate other{std::move(*path), candidate.idea, 0, 0};
-    other.misfit = misfit_.of(other.path, idea(other.idea)).points;
+    other.misfit = measure(other.path, other.idea).points;
     other.cost = plain_cost(other.path, trials.extra);
     if (other.price() >= candidate.price()) return false;
     candidate = std::move(other);

@@ -4,6 +4,7 @@
 // them; the best ones are bettered change by change.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -49,6 +50,9 @@ public:
     void take(const Candidate& candidate);
     /// Takes the latest version back; there must be one.
     void take_back();
+    /// How much it has listened to so far, in half beats of all the versions that were measured: its work,
+    /// for whoever wants to see it grow.
+    [[nodiscard]] std::int64_t half_beats_measured() const { return heard_; }
 
 private:
     /// What weighs besides the costs.
@@ -58,6 +62,8 @@ private:
         int again = 0;   ///< per half beat that an earlier version changed in the same way
         std::vector<int> rules;
     };
+    /// The misfit of a path if it were the next version.
+    [[nodiscard]] Misfit::Measure measure(const GraphPath& path, std::size_t idea) const;
     [[nodiscard]] int usual_count() const;
     [[nodiscard]] int fewest_lost() const;
     [[nodiscard]] bool is_used(std::size_t idea) const;
@@ -95,6 +101,7 @@ private:
     std::vector<std::size_t> used_;  ///< ideas of the versions taken
     Misfit misfit_;
     int most_lost_;  ///< kept places that a version may lose
+    mutable std::int64_t heard_ = 0;
 };
 
 }  // namespace relead::reharm

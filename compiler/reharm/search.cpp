@@ -38,6 +38,7 @@ public:
             choice.leave_out(wish_.left_out);
             for (const auto& path : versions_ahead(choice, wish_.versions))
                 result_.versions.push_back(read(path));
+            result_.half_beats_heard = choice.half_beats_measured();
         } else {
             for (int v = 0; v < wish_.versions && find_version(v); ++v) {
             }

@@ -2,6 +2,7 @@
 // their distance from those before.
 #pragma once
 
+#include <cstdint>
 #include <string_view>
 #include <vector>
 
@@ -31,7 +32,8 @@ struct Found {
 struct SearchResult {
     std::vector<Found> versions;  ///< the best first; fewer when no further one keeps its distance
     SearchReport report;
-    Diagnostics diagnostics;  ///< what the plan asks to take and cannot have
+    Diagnostics diagnostics;            ///< what the plan asks to take and cannot have
+    std::int64_t half_beats_heard = 0;  ///< the work of a free choice, see FreeChoice; 0 where by cost
 };
 
 /// Exact among the pool's placements unless the report says otherwise. Locks, holds, arrivals and budgets are

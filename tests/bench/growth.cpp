@@ -38,6 +38,10 @@ reharm::SearchResult Stages::search(int versions) const {
     return reharm::search(situation_, pool_, wish);
 }
 
+std::int64_t Stages::heard(int versions) const {
+    return search(versions).half_beats_heard;
+}
+
 StageCounts Stages::count() const {
     StageCounts counts;
     counts.alternatives = pool_.built;

@@ -24,6 +24,8 @@ public:
     [[nodiscard]] reharm::Pool build() const;
     [[nodiscard]] reharm::SearchResult search(int versions) const;
     [[nodiscard]] StageCounts count() const;
+    /// Half beats that the choice of `versions` listens to, over all that it tries.
+    [[nodiscard]] std::int64_t heard(int versions) const;
 
 private:
     const tune::Tune& tune_;
