@@ -27,12 +27,16 @@ bool is_alt(const theory::Chord& chord) {
     return chord.quality == *theory::find_quality("7alt");
 }
 
-/// A colour beyond the flat ninth over another bass than the root: B7#11/D#.
+/// A colour beyond the flat ninth, or the flat ninth with another one, over another bass than the root:
+/// B7#11/D#, G13b9/B.
 bool two_things_at_once(const theory::Chord& chord) {
     if (!chord.bass || theory::chord_class(chord) != theory::ChordClass::dominant) return false;
     const auto degrees = theory::degrees(chord);
-    return std::any_of(degrees.begin(), degrees.end(), [](theory::Degree degree) {
-        return degree.number >= 9 && degree.alteration != 0 && degree != theory::Degree{9, -1};
+    const auto colours = std::count_if(degrees.begin(), degrees.end(),
+                                       [](theory::Degree degree) { return degree.number >= 9; });
+    return std::any_of(degrees.begin(), degrees.end(), [&](theory::Degree degree) {
+        return degree.number >= 9 && degree.alteration != 0 &&
+               (degree != theory::Degree{9, -1} || colours > 1);
     });
 }
 

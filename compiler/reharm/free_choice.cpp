@@ -44,7 +44,7 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
       effects_(situation, placements, lattice, graph),
       exchange_(graph.graph, spans_of(effects_, graph, lattice)),
       ideas_(ideas_for(situation.rules)),
-      any_{"any", "", false, {}, std::vector<bool>(situation.rules.rules.size(), true)},
+      any_{"any", "", false, {}, std::vector<bool>(situation.rules.rules.size(), true), {}, {}},
       misfit_(situation, effects_, ideas_, usual_count()),
       most_lost_(fewest_lost()) {}
 

@@ -111,10 +111,10 @@ double Misfit::distance_points(const std::vector<int>& sound) const {
     return sum;
 }
 
-/// For half of its time or more an earlier version has the same there.
-bool Misfit::known_before(const Effect& effect) const {
+/// Earlier versions that have the same there for half of its time or more.
+int Misfit::known_before(const Effect& effect) const {
     const auto& grid = effects_.grid();
-    return std::any_of(earlier_.begin(), earlier_.end(), [&](const auto& before) {
+    const auto has_it = [&](const auto& before) {
         int changed = 0, known = 0;
         for (const auto& cell : effect.cells) {
             const auto at = static_cast<std::size_t>(cell.cell);
@@ -124,21 +124,25 @@ bool Misfit::known_before(const Effect& effect) const {
             known += before[at] != written && alike(grid.chord(before[at]), grid.chord(cell.sound)) ? 1 : 0;
         }
         return changed > 0 && known * 2 >= changed;
-    });
+    };
+    return static_cast<int>(std::count_if(earlier_.begin(), earlier_.end(), has_it));
 }
 
 /// Most changes of a version are not those of an earlier one.
 double Misfit::own_points(const GraphPath& path) const {
-    int all = 0, known = 0;
+    int all = 0, known = 0, again = 0;
     for (const auto label : effects_.changes_of(path)) {
         const auto& effect = effects_.effects()[label];
         if (effect.taken) continue;
         ++all;
-        known += known_before(effect) ? 1 : 0;
+        const int before = known_before(effect);
+        known += before > 0 ? 1 : 0;
+        again += before > 1 ? 1 : 0;
     }
     if (all == 0) return 0;
     const double nothing = known == all ? aim("nothing-own") : 0;
-    return nothing + missed(aim("own-changes") - percent_of(all - known, all), aim("own-percent"));
+    return nothing + aim("again") * again +
+           missed(aim("own-changes") - percent_of(all - known, all), aim("own-percent"));
 }
 
 /// Shares of the whole version, in percent below what is asked.

@@ -43,7 +43,7 @@ private:
     [[nodiscard]] double dose_points(const GraphPath& path) const;
     [[nodiscard]] double growth_points(double dose) const;
     [[nodiscard]] double distance_points(const std::vector<int>& sound) const;
-    [[nodiscard]] bool known_before(const Effect& effect) const;
+    [[nodiscard]] int known_before(const Effect& effect) const;
     [[nodiscard]] double own_points(const GraphPath& path) const;
     [[nodiscard]] double flow_points(const Flow& flow) const;
     [[nodiscard]] double rough_points(const Flow& flow) const;

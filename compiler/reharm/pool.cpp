@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <tuple>
+#include <unordered_map>
 
 #include "reharm/cost_terms.h"
 #include "reharm/detour.h"
@@ -39,6 +40,24 @@ bool same_music(const Placement& a, const Placement& b) {
         if (a.chords[i].at != b.chords[i].at || !(a.chords[i].chord == b.chords[i].chord)) return false;
     }
     return true;
+}
+
+/// Equal for the same music, and for little else.
+std::uint64_t signature(const Placement& placement) {
+    std::uint64_t hash = 1469598103934665603ULL;
+    const auto mix = [&](std::int64_t value) {
+        hash = (hash ^ static_cast<std::uint64_t>(value)) * 1099511628211ULL;
+    };
+    mix(placement.begin);
+    mix(placement.end);
+    for (const auto& chord : placement.chords) {
+        mix(chord.at.numerator());
+        mix(chord.at.denominator());
+        mix(chord.chord.root.fifths);
+        mix(chord.chord.quality.row);
+        mix(chord.chord.bass ? chord.chord.bass->fifths : 1000);
+    }
+    return hash;
 }
 
 /// Equal for the search: the same music that asks the same of its neighbours and lands by the same threads.
@@ -110,15 +129,16 @@ private:
         }
         refusals.insert(refusals.begin(), by_rule.begin(), by_rule.end());
         if (!judged.verdict.allowed() && !wish_.explain) return;
-        auto& here = starting_at_[judged.placement.begin];
-        for (const auto i : here) {
+        auto& alike = sounding_like_[signature(judged.placement)];
+        for (const auto i : alike) {
             auto& known = all_[i];
             if (known.verdict.allowed() != judged.verdict.allowed()) continue;
             if (!interchangeable(known.placement, judged.placement)) continue;
             if (better(judged, known)) known = std::move(judged);
             return;
         }
-        here.push_back(all_.size());
+        alike.push_back(all_.size());
+        starting_at_[judged.placement.begin].push_back(all_.size());
         all_.push_back(std::move(judged));
     }
     void judge_in_chart(Judged& judged) const {
@@ -186,6 +206,8 @@ private:
     PoolWish wish_;
     std::vector<Judged> all_;
     std::map<int, std::vector<std::size_t>> starting_at_;
+    std::unordered_map<std::uint64_t, std::vector<std::size_t>>
+        sounding_like_;  ///< by signature, as they came
     Pool pool_;
 };
 

@@ -11,9 +11,15 @@
 namespace relead::reharm {
 namespace {
 
+/// As a sentence names a chord: a triad written above it ({F}) is left to the sheet.
+std::string in_words(theory::Chord chord) {
+    chord.upper.reset();
+    return theory::to_string(chord);
+}
+
 std::string list(const std::vector<theory::Chord>& chords) {
     std::string text;
-    for (const auto& chord : chords) text += (text.empty() ? "" : " ") + theory::to_string(chord);
+    for (const auto& chord : chords) text += (text.empty() ? "" : " ") + in_words(chord);
     return text;
 }
 
@@ -97,8 +103,8 @@ private:
     /// A rule that was applied inside a placement speaks of what stood beside it there.
     static std::string name(const std::optional<theory::Chord>& inside, const theory::Chord* outside,
                             const char* nothing) {
-        if (inside) return theory::to_string(*inside);
-        return outside != nullptr ? theory::to_string(*outside) : nothing;
+        if (inside) return in_words(*inside);
+        return outside != nullptr ? in_words(*outside) : nothing;
     }
     /// Of the last chord that went away, spelled as in it.
     std::string guide_tone(bool seventh) const {
@@ -190,6 +196,12 @@ private:
     bool any_played_ = false;
 };
 
+/// The same roots and basses with other colours.
+bool only_colours(const rules::Applied& step) {
+    return std::equal(step.old_chords.begin(), step.old_chords.end(), step.new_chords.begin(),
+                      step.new_chords.end(), same_chord);
+}
+
 std::string uncapitalised(std::string text) {
     text.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(text.front())));
     return text;
@@ -200,7 +212,7 @@ std::string uncapitalised(std::string text) {
 std::string reason(const rules::RuleSet& rules, const rules::Placement& placement, const theory::Key& home,
                    const Neighbours& around) {
     Detour detour;
-    std::string text;
+    std::string text, colours;
     for (const auto& step : placement.derivation) {
         const auto applied = as_printed(step, placement);
         const auto& rule = rules.rules[static_cast<std::size_t>(applied.rule)];
@@ -217,10 +229,14 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         }
         const auto opening = detour.take();
         const bool names_first = rule.why.rfind('{', 0) == 0;
-        text += (text.empty() ? "" : " ") + opening +
+        // What only colours its chord comes after what the change is about.
+        auto& part =
+            opening.empty() && only_colours(applied) && &step != &placement.leading() ? colours : text;
+        part += (part.empty() ? "" : " ") + opening +
                 (opening.empty() || names_first ? sentence : uncapitalised(sentence));
     }
-    return text;
+    text += text.empty() || colours.empty() ? "" : " ";
+    return text + colours;
 }
 
 }  // namespace relead::reharm

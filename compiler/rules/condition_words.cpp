@@ -73,6 +73,18 @@ std::optional<std::string> words_of(const Condition& condition, const ChordNames
                 return name +
                        (condition.negated ? " has its root in the bass" : " has another tone in the bass");
             return std::nullopt;
+        case ConditionKind::is_altered:
+        case ConditionKind::alters_fifth: {
+            const bool ninth_too = condition.kind == ConditionKind::is_altered;
+            if (const auto name = names.subject(condition); !name.empty())
+                return name + (condition.negated ? " has no altered " : " has an altered ") +
+                       (ninth_too ? "ninth or fifth" : "fifth");
+            return std::nullopt;
+        }
+        case ConditionKind::is_diatonic:
+            if (const auto name = names.subject(condition); !name.empty())
+                return name + (condition.negated ? " does not belong" : " belongs") + " to the key";
+            return std::nullopt;
         case ConditionKind::in_blues:
             return std::string("the tune is ") + not_word() + "a blues";
         case ConditionKind::home_key:

@@ -70,6 +70,7 @@ TEST_CASE("what nobody reads at sight is refused in a musician's words", "[rehar
           theory::to_string(chord("Db7b9#9(#11)")) + " is no symbol that anybody reads at sight.");
     CHECK(refused("B7#11/D#") == "B7#11/D# is much to read at sight: a colour and another bass.");
     CHECK(refused("F7#9/E") == "F7#9/E is much to read at sight: a colour and another bass.");
+    CHECK(refused("G13b9/B") == "G13b9/B is much to read at sight: a colour and another bass.");
     CHECK(refused("A7b9/C#") == "A7b9/C# is C#dim7 to read.");
     CHECK(refused("A7b9/E").empty());
     CHECK(refused("C13/G").empty());

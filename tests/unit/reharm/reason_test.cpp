@@ -52,7 +52,8 @@ TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
           "Instead of D7 (chord made dominant), Ab7 keeps F# and C of D7 and falls a half step to G7.");
     // Its chord stands: both are told.
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7", "A:2", "D7 Ab7").reason ==
-          "Dm7 keeps its root and its seventh and becomes the dominant of G7. Ab7 takes the second part of "
+          "D7 keeps the root and the seventh of Dm7 and becomes the dominant of G7. Ab7 takes the second "
+          "part of "
           "D7: F# "
           "and C stay, the bass falls a half step to G7.");
 }

@@ -103,7 +103,7 @@ TEST_CASE("a rule that builds on another one speaks of the chord that stands bes
     }
     CHECK(told ==
           "The ii-V comes twice, first a half step too high: Db7 slides down into Gm7. "
-          "Abm7 keeps its root and its seventh and becomes the dominant of Db7.");
+          "Ab7 keeps the root and the seventh of Abm7 and becomes the dominant of Db7.");
 }
 
 TEST_CASE("a rule whose context stays speaks of the chord beside its own", "[reharm]") {
