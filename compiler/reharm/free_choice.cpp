@@ -105,7 +105,11 @@ double FreeChoice::price_of(const Candidate& candidate) const {
 
 Misfit::Measure FreeChoice::measure(const GraphPath& path, std::size_t number) const {
     heard_ += size();
-    return misfit_.of(path, idea(number));
+    auto measure = misfit_.of(path, idea(number));
+    // One that is heard as another tune is none, however well it meets the rest.
+    constexpr double above_all_points = 1e6;
+    if (effects_.lost(path) > most_lost_) measure.points += above_all_points;
+    return measure;
 }
 
 void FreeChoice::take(const Candidate& candidate) {

@@ -178,7 +178,7 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
     const int changes = std::accumulate(uses.begin(), uses.end(), 0);
     if (changes == 0) return aim("unchanged");
     const auto lead = leading_idea(ideas_, uses, stated_);
-    if (lead.stands_alone()) return aim("two-ideas");
+    if (changes == 1 || lead.stands_alone()) return aim("two-ideas");
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }
