@@ -291,8 +291,8 @@ void mark_turnarounds(ChorusReading& r) {
         if (!is_on_home_or_iii(r.at(first), r.home)) continue;
         const auto& next = r.at(end < r.size() ? end : 0);
         const bool eight_end = end == r.size() || next.level >= 4;
-        const bool turns = turns_home(r.at(end - 1), next, r.home) || comes_round(r, end);
-        if ((eight_end && turns) || comes_home(r, first, end)) mark(r.turnaround, first, end);
+        const auto turns = [&] { return turns_home(r.at(end - 1), next, r.home) || comes_round(r, end); };
+        if ((eight_end && turns()) || comes_home(r, first, end)) mark(r.turnaround, first, end);
     }
 }
 

@@ -40,15 +40,9 @@ bool two_things_at_once(const theory::Chord& chord) {
     });
 }
 
-/// What a diminished seventh with the flat thirteenth is: a dominant with its flat ninth over its third.
-std::optional<theory::Chord> dominant_over_its_third(const theory::Chord& chord) {
-    constexpr theory::Degree flat_thirteenth{13, -1};
-    if (chord.extra != std::vector{flat_thirteenth}) return std::nullopt;
-    theory::Chord dominant;
-    dominant.root = theory::tone(chord, flat_thirteenth);
-    dominant.quality = *theory::find_quality("7b9");
-    dominant.bass = chord.root;
-    return dominant;
+/// The flat thirteenth over a diminished seventh and nothing else: a tone that it has no place for.
+bool has_a_stranger(const theory::Chord& chord) {
+    return chord.extra == std::vector{theory::Degree{13, -1}};
 }
 
 /// What a dominant with its flat ninth over its third is when nothing else colours it: G7b9/B, Bdim7.
@@ -97,15 +91,19 @@ std::optional<std::string> unreadable(const theory::Chord& chord, const theory::
     }
     if (two_things_at_once(chord)) return symbol + " is much to read at sight: a colour and another bass.";
     if (const auto shorter = diminished_on_its_third(chord))
-        return symbol + " is " + theory::to_string(*shorter) + " to read.";
+        return symbol + " is the same as " + theory::to_string(*shorter) + ", which is easier to read.";
     const auto kind = theory::chord_class(chord);
     const bool has_symbols_of_its_own = kind == theory::ChordClass::dominant ||
                                         kind == theory::ChordClass::suspended ||
                                         kind == theory::ChordClass::diminished;
     if (!has_symbols_of_its_own || chord.extra.empty()) return std::nullopt;
-    if (const auto dominant = dominant_over_its_third(chord);
-        dominant && kind == theory::ChordClass::diminished)
-        return "With that melody " + symbol + " is " + theory::to_string(*dominant) + ".";
+    if (kind == theory::ChordClass::diminished && has_a_stranger(chord)) {
+        auto plain = chord;
+        plain.extra.clear();
+        plain.suffix.clear();
+        return theory::to_string(plain) + " has no place for " +
+               theory::to_string(theory::tone(chord, chord.extra.front())) + ".";
+    }
     return symbol + " is no symbol that anybody reads at sight.";
 }
 

@@ -22,9 +22,10 @@ namespace relead::reharm {
                                              const TimedChord& chord, const theory::Chord* following);
 
 /// Why nobody would read this new chord at sight before `following`, in a sentence; nothing when they would.
-/// 7alt that slides; a dominant with a colour beyond the flat ninth over another bass (B7#11/D#); a dominant,
-/// suspended or diminished chord with tensions that no symbol of the chord table has, such as C#dim7(b13),
-/// which is A7b9/C#.
+/// 7alt that slides; a dominant with a colour beyond the flat ninth, or with the flat ninth and another one,
+/// over another bass (B7#11/D#, G13b9/B); one with the flat ninth over its third (A7b9/C#, which is C#dim7);
+/// a dominant, suspended or diminished chord with tensions that no symbol of the chord table has
+/// (C#dim7(b13)).
 [[nodiscard]] std::optional<std::string> unreadable(const theory::Chord& chord,
                                                     const theory::Chord* following);
 

@@ -181,9 +181,7 @@ std::string idea_of(const std::vector<Change>& changes, const std::vector<Versio
         (serves(best, change, rules) ? own : others).push_back(&change);
     }
     constexpr std::size_t most = 3, beside = 2;
-    const bool one_kind = std::all_of(
-        all.begin(), all.end(), [&](const Change* change) { return change->rule == all.front()->rule; });
-    if ((one_kind && all.size() == 1) || !lead.stated()) return capitalised(titles_of(all, 2 * most)) + ".";
+    if (all.size() == 1 || !lead.stated()) return capitalised(titles_of(all, 2 * most)) + ".";
     auto text = capitalised(best.title_for(rules_of(own, rules))) + ": " + titles_of(own, most);
     if (best.tells_goals) text += goals_of(own, home);
     if (!others.empty()) text += "; also " + titles_of(others, beside);

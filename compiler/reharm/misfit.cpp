@@ -128,7 +128,7 @@ int Misfit::known_before(const Effect& effect) const {
     return static_cast<int>(std::count_if(earlier_.begin(), earlier_.end(), has_it));
 }
 
-/// Most changes of a version are not those of an earlier one.
+/// Most changes of a version are not those of an earlier one, and none is in two of them.
 double Misfit::own_points(const GraphPath& path) const {
     int all = 0, known = 0, again = 0;
     for (const auto label : effects_.changes_of(path)) {
@@ -178,7 +178,8 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
     const int changes = std::accumulate(uses.begin(), uses.end(), 0);
     if (changes == 0) return aim("unchanged");
     const auto lead = leading_idea(ideas_, uses, stated_);
-    if (changes == 1 || lead.stands_alone()) return aim("two-ideas");
+    const bool counted = situation_.plan.plan.at_most.has_value();
+    if ((changes == 1 && !counted) || lead.stands_alone()) return aim("two-ideas");
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }

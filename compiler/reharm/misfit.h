@@ -1,5 +1,6 @@
-// How far a version stays from its aims (grammar/aims.txt): its dose, its distance from the versions before
-// it, one rule not too often, one idea that none before it states, smooth inner and outer voices.
+// How far a version stays from its aims (grammar/aims.txt): its dose and its growth, its distance from the
+// versions before it and changes of its own, enough changes, one rule not too often, one idea that none
+// before it states, smooth inner and outer voices.
 #pragma once
 
 #include <string_view>

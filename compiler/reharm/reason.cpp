@@ -153,12 +153,14 @@ bool is_played(const theory::Chord& chord, const rules::Placement& placement) {
 bool next_still_follows(const rules::Applied& step, const rules::Placement& placement) {
     const auto& chords = placement.chords;
     const auto& last = step.new_chords.back();
-    auto at = std::find_if(chords.begin(), chords.end(),
-                           [&](const auto& one) { return same_chord(one.chord, last); });
-    if (at == chords.end()) return false;
+    // The last one: a step may write its chord twice, with another in between.
+    const auto found = std::find_if(chords.rbegin(), chords.rend(),
+                                    [&](const auto& one) { return same_chord(one.chord, last); });
+    if (found == chords.rend()) return false;
     const auto root = theory::pitch_class(last.root);
-    at = std::find_if(at, chords.end(),
-                      [&](const auto& one) { return theory::pitch_class(one.chord.root) != root; });
+    const auto at = std::find_if(std::prev(found.base()), chords.end(), [&](const auto& one) {
+        return theory::pitch_class(one.chord.root) != root;
+    });
     return at == chords.end() || (step.next && same_chord(at->chord, *step.next));
 }
 
@@ -170,7 +172,7 @@ bool can_be_told(const Written& written, const std::vector<theory::Chord>& named
 }
 
 /// Steps that are told only as what a later one starts from.
-class Detour {
+class ReplacedSteps {
 public:
     void add(const Written& written, const std::string& title, const rules::Placement& placement) {
         std::vector<theory::Chord> silent;
@@ -178,22 +180,21 @@ public:
             if (!is_played(chord, placement)) silent.push_back(chord);
         }
         const bool played = silent.size() < written.all.size();
-        any_played_ = any_played_ || played;
         const auto but = played && !silent.empty() ? ", " + list(silent) + " not played" : "";
-        parts_.push_back(list(written.all) + " (" + title_inside(title) + but + ")");
+        (played ? played_ : silent_).push_back(list(written.all) + " (" + title_inside(title) + but + ")");
     }
-    /// "Instead of A7 (secondary dominant), "; "With ..." where some of it is played. Empty when nothing was
-    /// added since.
+    /// "With D7 (...) instead of A7 (secondary dominant), ": what is played, then what is not. Empty when
+    /// nothing was added since.
     std::string take() {
-        if (parts_.empty()) return {};
-        auto text = (any_played_ ? "With " : "Instead of ") + tune::listed(parts_) + ", ";
+        std::string text;
+        if (!played_.empty()) text = "With " + tune::listed(played_);
+        if (!silent_.empty()) text += (text.empty() ? "Instead of " : " instead of ") + tune::listed(silent_);
         *this = {};
-        return text;
+        return text.empty() ? text : text + ", ";
     }
 
 private:
-    std::vector<std::string> parts_;
-    bool any_played_ = false;
+    std::vector<std::string> played_, silent_;
 };
 
 /// The same roots and basses with other colours.
@@ -211,7 +212,7 @@ std::string uncapitalised(std::string text) {
 
 std::string reason(const rules::RuleSet& rules, const rules::Placement& placement, const theory::Key& home,
                    const Neighbours& around) {
-    Detour detour;
+    ReplacedSteps replaced;
     std::string text, colours;
     for (const auto& step : placement.derivation) {
         const auto applied = as_printed(step, placement);
@@ -224,10 +225,10 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         const bool false_goal =
             !written.all.empty() && teller.moves_to_next() && !next_still_follows(applied, placement);
         if (!last && (false_goal || !can_be_told(written, teller.named()))) {
-            detour.add(written, rule.title, placement);
+            replaced.add(written, rule.title, placement);
             continue;
         }
-        const auto opening = detour.take();
+        const auto opening = replaced.take();
         const bool names_first = rule.why.rfind('{', 0) == 0;
         // What only colours its chord comes after what the change is about.
         auto& part =

@@ -14,10 +14,10 @@ struct Neighbours {
     const theory::Chord* next = nullptr;
 };
 
-/// The reasons of all rules that had a hand in it, in their order, each with the chords that stood around it
-/// when it was applied; new chords have the colour that they are printed with. A step whose chords a later
-/// one replaced is named, not told: "By way of G7 (secondary dominant): Db7 keeps B and F of G7 and falls a
-/// half step to Cmaj7."
+/// The reasons of all rules that had a hand in it, in their order, what only colours a chord last, each with
+/// the chords that stood around it when it was applied; new chords have the colour that they are printed
+/// with. A step whose chords a later one replaced is named, not told: "Instead of G7 (secondary dominant),
+/// Db7 keeps B and F of G7 and falls a half step to Cmaj7."; "With ..." where some of its chords are played.
 [[nodiscard]] std::string reason(const rules::RuleSet& rules, const rules::Placement& placement,
                                  const theory::Key& home, const Neighbours& around);
 

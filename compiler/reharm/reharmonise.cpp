@@ -1,6 +1,7 @@
 #include "reharm/reharmonise.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "reharm/describe.h"
 #include "reharm/idea_sentence.h"
@@ -16,6 +17,13 @@
 
 namespace relead::reharm {
 namespace {
+
+/// Something said already tells why nothing may change.
+bool tells_why(const Diagnostics& diagnostics) {
+    return std::any_of(diagnostics.begin(), diagnostics.end(), [](const auto& one) {
+        return one.code == "no-rule-left" || one.code == "take-not-possible";
+    });
+}
 
 std::vector<rules::Placement> placements_of(const std::vector<Judged>& judged) {
     std::vector<rules::Placement> all;
@@ -83,7 +91,11 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     }
     auto diagnostics = std::move(bound.diagnostics);
     diagnostics.insert(diagnostics.end(), result.diagnostics.begin(), result.diagnostics.end());
-    if (diagnostics.empty()) diagnostics = tell_no_choice(situation, pool);
+    if (!tells_why(diagnostics)) {
+        auto none = tell_no_choice(situation, pool);
+        diagnostics.insert(diagnostics.end(), std::make_move_iterator(none.begin()),
+                           std::make_move_iterator(none.end()));
+    }
     return {std::move(choices), std::move(diagnostics)};
 }
 

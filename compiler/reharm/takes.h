@@ -15,8 +15,9 @@ void keep_what_is_taken(const Situation& situation, const PoolWish& wish, Pool& 
 void take_demands(const Situation& situation, const Pool& pool, TuneLattice& lattice, std::size_t node_limit,
                   Diagnostics& diagnostics);
 
-/// What the plans of a tune take and can have nowhere in a version, plan by plan; what only does not go together
-/// is found when a version is made. Not of plans that are different each time, or that stack four deep.
+/// What the plans of a tune take and can have nowhere in a version, plan by plan; what only does not go
+/// together is found when a version is made. Not of plans that are different each time, or that stack four
+/// deep.
 [[nodiscard]] Diagnostics denied_takes(const tune::Tune& tune, const analysis::Analysis& analysis,
                                        const rules::RuleSet& rules);
 

@@ -91,7 +91,7 @@ std::optional<std::string> words_of(const Condition& condition, const ChordNames
         case ConditionKind::local_key:
             return key_words(condition);
         case ConditionKind::tonic_is_home:
-            return std::string("its tonic is ") + not_word() + "the tune's own";
+            return std::string("the tonic that it counts from is ") + not_word() + "the tune's own";
         case ConditionKind::in_place:
             if (condition.negated)
                 return names.found + (names.several ? " do" : " does") + " not stand in " +
