@@ -12,11 +12,13 @@ using namespace relead;
 
 namespace {
 
-/// The one change that `rule` makes where the plan takes it in bar `bar`.
-reharm::Version take(const std::string& changes, const std::string& rule, const std::string& bar) {
+/// The one change that `rule` makes where the plan takes it in bar `bar`; it touches `chords` written ones.
+reharm::Version take(const std::string& changes, const std::string& rule, const std::string& bar,
+                     int chords = 1) {
     const auto tune = testing::small_tune("C major", changes, {},
                                           "plan \"p\" for band\n  outside 3\n  use " + rule + "\n  take " +
-                                              rule + " at A:" + bar + "\n  at most 1 changes in the tune\n");
+                                              rule + " at A:" + bar + "\n  at most " +
+                                              std::to_string(chords) + " changes in the tune\n");
     auto outcome = reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), {});
     REQUIRE(outcome.value.has_value());
     REQUIRE(outcome.value->versions.front().changes.size() == 1);
@@ -36,6 +38,14 @@ TEST_CASE("chords at the ends of a change that stay are not shown as changed", "
     CHECK(walk.changes.front().first.bar == 1);
     REQUIRE(walk.changes.front().previous.has_value());
     CHECK(theory::to_string(*walk.changes.front().previous) == "Cmaj7");
+
+    // Of a chord that is written over four bars the last two change: the others go on as they are.
+    const auto late = report::change_table(take("Fmaj7 | Cmaj7 | Cmaj7 | Cmaj7 | Cmaj7 | Dm7 | G7 | Cmaj7",
+                                                "tonic-turns-minor", "2", 2))
+                          .front();
+    CHECK(late.place == "A:4");
+    CHECK(late.old_changes == "Cmaj7 Cmaj7");
+    CHECK(late.new_changes == "Cm7");
 
     // ii and V are found; only the ii takes another bass, and its guide tones go to the V.
     const auto over = report::change_table(take("Cmaj7 | Dm7 | G7 | Cmaj7", "two-over-five", "2")).front();
