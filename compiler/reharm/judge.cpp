@@ -40,6 +40,7 @@ public:
                                        &Judge::refuse_new_roots_over_bass,
                                        &Judge::refuse_broken_bass_line,
                                        &Judge::refuse_short,
+                                       &Judge::refuse_squeezed,
                                        &Judge::refuse_repeated,
                                        &Judge::refuse_unreadable,
                                        &Judge::refuse_far_guide_tones,
@@ -152,13 +153,14 @@ private:
         const auto& spot = written(placement_.begin);
         return spot.seconds / std::max(1e-9, spot.length.to_double()) * chord.length.to_double();
     }
+    bool as_long_as_written(const NewChord& chord) const {
+        return chord.kept_from && chord.length >= written(*chord.kept_from).length;
+    }
     void refuse_short() {
         constexpr double rounding = 1e-6;
         for (const auto& chord : placement_.chords) {
-            const bool as_long_as_written =
-                chord.kept_from && chord.length >= written(*chord.kept_from).length;
             const double seconds = seconds_of(chord);
-            if (as_long_as_written || seconds + rounding >= situation_.plan.shortest_seconds) continue;
+            if (as_long_as_written(chord) || seconds + rounding >= situation_.plan.shortest_seconds) continue;
             // No shorter than what the author writes there is never too short.
             Time shortest = written(placement_.begin).length;
             for (int i = placement_.begin; i < placement_.end; ++i)
@@ -169,6 +171,20 @@ private:
                                             std::to_string(rounded / 100) + "." +
                                             (rounded % 100 < 10 ? "0" : "") + std::to_string(rounded % 100) +
                                             " seconds: too short to play.");
+            return;
+        }
+    }
+    /// What follows may be played early: less than a beat is left of a new chord before it.
+    void refuse_squeezed() {
+        if (placement_.chords.empty() || as_long_as_written(placement_.chords.back())) return;
+        const auto& last = placement_.chords.back();
+        const auto& end = written(placement_.end - 1);
+        for (const int next : end.next) {
+            const auto& pushed = written(next);
+            if (pushed.early == 0 || last.length - pushed.early >= end.beat_length) continue;
+            refuse(Refusal::Kind::room, theory::to_string(pushed.chord) + " comes early at " + place(next) +
+                                            ": less than a beat would be left for " +
+                                            theory::to_string(last.chord) + ".");
             return;
         }
     }

@@ -53,6 +53,7 @@ private:
         spot.bar_number = bar.number;
         spot.seconds = spot.beats().to_double() * 60.0 / std::max(1, tempo.beats_per_minute);
         spot.key = tune::key_at(tune_.sections[static_cast<std::size_t>(ref.section)], ref.bar);
+        spot.early = early(event.push);
         spot.locked = event.locked;
         spot.bass_written = bar.bass.has_value();
         spot.tutti = tutti_at(bar, event);
@@ -61,6 +62,11 @@ private:
             spot.fact = analysis_.chords[index];
         spot.written_first = spot.written_last = static_cast<int>(index);
         chart_.spots.push_back(std::move(spot));
+    }
+    static Time early(tune::Push push) {
+        return push == tune::Push::eighth_early    ? Time(1, 8)
+               : push == tune::Push::quarter_early ? Time(1, 4)
+                                                   : Time(0);
     }
     /// Written hits and breaks hold for their whole bar: what is silent between them is written too. A
     /// fermata holds the last chord of its bar.

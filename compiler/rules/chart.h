@@ -45,6 +45,7 @@ struct Spot {
     /// The chord that it leads to: for dominants and their iis the one that they serve, otherwise the one
     /// that the analysis makes it depend on as its preparation.
     std::optional<theory::Chord> leads_to;
+    Time early = 0;  ///< so much before its written place it is played: an eighth for <, a quarter for <<
     bool locked = false;  ///< `!`
     bool bass_written = false;
     Tutti tutti = Tutti::none;

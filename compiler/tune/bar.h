@@ -14,7 +14,8 @@
 
 namespace relead::tune {
 
-/// Where a chord is played against where it is written. Moves notation and sound, never the search.
+/// Where a chord is played against where it is written. Moves notation and sound; no search moves it, though
+/// the chord before a pushed one needs room to sound.
 enum class Push { none, eighth_early, quarter_early, eighth_late };
 
 struct ChordEvent {
