@@ -1,6 +1,7 @@
 #include "reharm/no_choice.h"
 
 #include <algorithm>
+#include <string>
 
 #include "reharm/plan_refusals.h"
 #include "text/diagnose.h"
@@ -8,37 +9,47 @@
 namespace relead::reharm {
 namespace {
 
-/// Every chord that could give way is held by the plan or locked.
-bool all_stay(const Situation& situation) {
+/// Of the chords that could give way: how many the plan holds, how many are locked beside these, and all.
+struct Staying {
+    int held = 0, locked = 0, all = 0;
+};
+
+Staying staying(const Situation& situation) {
     const auto& hold = situation.plan.plan.hold;
+    Staying chords;
     for (int i = 0; i < situation.chart.size(); ++i) {
         const auto& spot = situation.chart.at(i);
+        if (spot.chord.is_none()) continue;
         const bool held = std::any_of(hold.begin(), hold.end(), [&](const tune::Address& place) {
             return covers(situation, place, i);
         });
-        if (!held && !spot.locked && !spot.chord.is_none()) return false;
+        ++chords.all;
+        chords.held += held ? 1 : 0;
+        chords.locked += !held && spot.locked ? 1 : 0;
     }
-    return true;
+    return chords;
+}
+
+std::string why(const Staying& chords, const std::string& plan) {
+    if (chords.all == 0) return "There is no chord to change";
+    if (chords.held == chords.all) return "The " + plan + " holds every chord";
+    if (chords.locked == chords.all) return "Every chord is locked with !";
+    if (chords.held + chords.locked == chords.all)
+        return "Every chord is held by the " + plan + " or locked with !";
+    return "No rule that the " + plan + " uses fits anywhere";
 }
 
 }  // namespace
 
 Diagnostics tell_no_choice(const Situation& situation, const Pool& pool) {
-    text::Sink sink;
-    const auto name = "The plan \"" + situation.plan.plan.name + "\"";
     if (pool.built > 0) return {};
-    if (all_stay(situation)) {
-        const bool holds = !situation.plan.plan.hold.empty();
-        sink.emit(text::Code::no_choice, situation.plan.plan.span,
-                  (holds ? name + " holds every chord" : std::string("Every chord is locked with !")) +
-                      ": the changes stay as they are.");
-    } else {
-        sink.emit(
-            text::Code::no_choice, situation.plan.plan.span,
-            "No rule that " + ("the" + name.substr(3)) +
-                " uses fits anywhere: the changes stay as they are. relead options says at a place what "
-                "keeps a rule away.");
-    }
+    const auto& plan = situation.plan.plan;
+    const auto chords = staying(situation);
+    const bool may_move = chords.held + chords.locked < chords.all;
+    text::Sink sink;
+    sink.emit(text::Code::no_choice, plan.span,
+              why(chords, "plan \"" + plan.name + "\"") + ": the changes stay as they are." +
+                  (may_move ? " relead options says at a place what keeps a rule away." : ""));
     return sink.take();
 }
 

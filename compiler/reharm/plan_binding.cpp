@@ -121,7 +121,7 @@ private:
                            std::to_string(*plan.outside) + ": raise the ceiling or wish for less.");
         if (sink_.has_errors() || rules_.rules.empty()) return;
         const auto lowest = lowest_level();
-        if (!lowest && nobody_plays())
+        if (!lowest && some_usable())
             sink_.emit(text::Code::no_rule_left, nowhere,
                        "All rules that the plan \"" + plan.name + "\" uses are for " +
                            (for_soloist() ? "the band, and the plan is for a soloist"
@@ -140,8 +140,8 @@ private:
     [[nodiscard]] bool is_for_them(const rules::Rule& rule) const {
         return rule.audience == rules::Audience::everybody || rule.audience == bound_.audience;
     }
-    /// There are rules to use, but all for others.
-    [[nodiscard]] bool nobody_plays() const {
+    /// There are rules to use, whoever they are for.
+    [[nodiscard]] bool some_usable() const {
         return std::find(bound_.usable.begin(), bound_.usable.end(), true) != bound_.usable.end();
     }
     /// Of the rules that may be used by those who play; nothing when there is none.

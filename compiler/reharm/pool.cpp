@@ -1,9 +1,9 @@
 #include "reharm/pool.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <map>
 #include <tuple>
-#include <unordered_map>
 
 #include "reharm/cost_terms.h"
 #include "reharm/detour.h"
@@ -34,35 +34,22 @@ bool same_needs(const std::vector<rules::Need>& a, const std::vector<rules::Need
     return true;
 }
 
-bool same_music(const Placement& a, const Placement& b) {
-    if (a.begin != b.begin || a.end != b.end || a.chords.size() != b.chords.size()) return false;
-    for (std::size_t i = 0; i < a.chords.size(); ++i) {
-        if (a.chords[i].at != b.chords[i].at || !(a.chords[i].chord == b.chords[i].chord)) return false;
-    }
-    return true;
-}
+/// What placements of the same music have in common, with little else: where it stands, and each chord's root
+/// and time.
+using Sketch = std::vector<std::int64_t>;
 
-/// Equal for the same music, and for little else.
-std::uint64_t signature(const Placement& placement) {
-    std::uint64_t hash = 1469598103934665603ULL;
-    const auto mix = [&](std::int64_t value) {
-        hash = (hash ^ static_cast<std::uint64_t>(value)) * 1099511628211ULL;
-    };
-    mix(placement.begin);
-    mix(placement.end);
-    for (const auto& chord : placement.chords) {
-        mix(chord.at.numerator());
-        mix(chord.at.denominator());
-        mix(chord.chord.root.fifths);
-        mix(chord.chord.quality.row);
-        mix(chord.chord.bass ? chord.chord.bass->fifths : 1000);
-    }
-    return hash;
+Sketch sketch_of(const Placement& placement) {
+    Sketch sketch{placement.begin, placement.end};
+    for (const auto& chord : placement.chords)
+        sketch.insert(sketch.end(), {chord.at.numerator(), chord.at.denominator(), chord.chord.root.fifths,
+                                     std::int64_t{chord.chord.quality.row}});
+    return sketch;
 }
 
 /// Equal for the search: the same music that asks the same of its neighbours and lands by the same threads.
 bool interchangeable(const Placement& a, const Placement& b) {
-    if (a.chords.empty() || !same_music(a, b) || !same_needs(a.left, b.left) || !same_needs(a.right, b.right))
+    if (a.chords.empty() || !rules::same_music(a, b) || !same_needs(a.left, b.left) ||
+        !same_needs(a.right, b.right))
         return false;
     const auto& x = a.chords.back();
     const auto& y = b.chords.back();
@@ -129,7 +116,7 @@ private:
         }
         refusals.insert(refusals.begin(), by_rule.begin(), by_rule.end());
         if (!judged.verdict.allowed() && !wish_.explain) return;
-        auto& alike = sounding_like_[signature(judged.placement)];
+        auto& alike = sounding_like_[sketch_of(judged.placement)];
         for (const auto i : alike) {
             auto& known = all_[i];
             if (known.verdict.allowed() != judged.verdict.allowed()) continue;
@@ -169,7 +156,7 @@ private:
         std::vector<Placement> found;
         for (const auto& match : matches_in(made.chart, on_it)) {
             auto stacked = rules::stack(situation_.chart, made, base, match.candidate);
-            if (!stacked || same_music(*stacked, base) || leads_back(situation_.chart, base, *stacked))
+            if (!stacked || rules::same_music(*stacked, base) || leads_back(situation_.chart, base, *stacked))
                 continue;
             found.push_back(std::move(*stacked));
         }
@@ -206,8 +193,7 @@ private:
     PoolWish wish_;
     std::vector<Judged> all_;
     std::map<int, std::vector<std::size_t>> starting_at_;
-    std::unordered_map<std::uint64_t, std::vector<std::size_t>>
-        sounding_like_;  ///< by signature, as they came
+    std::map<Sketch, std::vector<std::size_t>> sounding_like_;  ///< as they came
     Pool pool_;
 };
 

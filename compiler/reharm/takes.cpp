@@ -33,13 +33,8 @@ bool is_meant(const Situation& situation, const Take& take, const rules::Placeme
 
 bool same_way(const rules::Placement& a, const rules::Placement& b) {
     const auto same_step = [](const rules::Applied& x, const rules::Applied& y) { return x.rule == y.rule; };
-    const auto same_chord = [](const rules::NewChord& x, const rules::NewChord& y) {
-        return x.at == y.at && x.chord == y.chord;
-    };
-    return a.begin == b.begin && a.end == b.end &&
-           std::equal(a.derivation.begin(), a.derivation.end(), b.derivation.begin(), b.derivation.end(),
-                      same_step) &&
-           std::equal(a.chords.begin(), a.chords.end(), b.chords.begin(), b.chords.end(), same_chord);
+    return rules::same_music(a, b) && std::equal(a.derivation.begin(), a.derivation.end(),
+                                                 b.derivation.begin(), b.derivation.end(), same_step);
 }
 
 void put(Pool& pool, Judged judged) {

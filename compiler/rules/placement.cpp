@@ -283,6 +283,13 @@ private:
 
 }  // namespace
 
+bool same_music(const Placement& a, const Placement& b) {
+    return a.begin == b.begin && a.end == b.end &&
+           std::equal(
+               a.chords.begin(), a.chords.end(), b.chords.begin(), b.chords.end(),
+               [](const NewChord& x, const NewChord& y) { return x.at == y.at && x.chord == y.chord; });
+}
+
 std::optional<Placement> place(const Chart& written, const Candidate& candidate) {
     Placement placement{
         candidate.begin, candidate.end, candidate.chords, {applied(written, candidate)}, {}, {}};

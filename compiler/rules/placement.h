@@ -32,6 +32,9 @@ struct Placement {
     [[nodiscard]] const Applied& leading() const;
 };
 
+/// The same chords at the same times over the same written spots, however they came about.
+[[nodiscard]] bool same_music(const Placement& a, const Placement& b);
+
 /// A candidate on the written chart as a placement, with the chords around it that must stay. Nothing when
 /// these are not there.
 [[nodiscard]] std::optional<Placement> place(const Chart& written, const Candidate& candidate);

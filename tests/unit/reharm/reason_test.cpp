@@ -65,6 +65,17 @@ TEST_CASE("what a step says of a dominant that is gone is not told", "[reharm]")
           "falls a half step to Cmaj7.");
 }
 
+TEST_CASE("of several replaced steps those that are played are told apart", "[reharm]") {
+    reharm::Wish wish;
+    wish.depth = 3;
+    const auto tune = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7 | Fmaj7 | Fmaj7 | Cmaj7 | C6");
+    const auto options = testing::options_at(tune, "A:1", wish);
+    const std::string told =
+        "With A7 D7 (two dominants in a row, A7 not played) instead of Am7 (vi in the second half of I), Eb7 "
+        "keeps C# and G of A7 and falls a half step to D7.";
+    CHECK(std::any_of(options.begin(), options.end(), [&](const auto& one) { return one.reason == told; }));
+}
+
 TEST_CASE("a move to a chord that no longer follows is not told", "[reharm]") {
     // "The bass rises a step to G7": F#dim7 comes in between.
     const auto text = option("Cm7 | Dm7b5 | G7b9 | Cm7", "A:2", "Fm6 F#dim7").reason;
@@ -116,8 +127,8 @@ TEST_CASE("reasons of versions name chords that stand there, or say what they st
             for (const auto& version : outcome.value->versions) {
                 for (const auto& change : version.changes) {
                     // An opening may name chords that are gone; what follows may speak of them.
-                    const bool stands_for = change.reason.rfind("Instead of ", 0) == 0 ||
-                                            change.reason.rfind("With ", 0) == 0;
+                    const bool stands_for =
+                        change.reason.rfind("Instead of ", 0) == 0 || change.reason.rfind("With ", 0) == 0;
                     detours += stands_for ? 1 : 0;
                     INFO(file.path().stem() << ' ' << outside << ": " << change.reason);
                     auto there = change.old_chords;

@@ -118,6 +118,9 @@ TEST_CASE("a tune that stays as it is says why", "[reharm]") {
           "no-choice The plan \"p\" holds every chord: the changes stay as they are.");
     CHECK(said("Gm7! | C7! | Fmaj7! | Fmaj7!", "") ==
           "no-choice Every chord is locked with !: the changes stay as they are.");
+    CHECK(said("Gm7 | C7 | Fmaj7! | Fmaj7!", "  hold A:1-2\n") ==
+          "no-choice Every chord is held by the plan \"p\" or locked with !: the changes stay as they are.");
+    CHECK(said("N.C. | N.C.", "") == "no-choice There is no chord to change: the changes stay as they are.");
     CHECK(said("Fmaj7 | Fmaj7 | Fmaj7 | Fmaj7", "  use tritone\n  outside 2\n") ==
           "no-choice No rule that the plan \"p\" uses fits anywhere: the changes stay as they are. relead "
           "options "
