@@ -27,6 +27,10 @@ private:
     int number(int low, int high) {
         return low + static_cast<int>(random_() % static_cast<unsigned>(high - low + 1));
     }
+    Fraction fraction(int most_above, int most_below) {
+        const int above = number(1, most_above);
+        return Fraction(above, number(1, most_below));
+    }
     bool chance(int in) { return random_() % static_cast<unsigned>(in) == 0; }
     template <class List>
     auto one_of(const List& list) {
@@ -141,7 +145,7 @@ private:
         ChordWord word;
         word.symbol = one_of(symbols);
         word.push = static_cast<Push>(number(0, 3));
-        if (chance(3)) word.beats = Beats(number(1, 6), number(1, 2));
+        if (chance(3)) word.beats = fraction(6, 2);
         word.locked = chance(5);
         return word;
     }
@@ -162,7 +166,10 @@ private:
         for (int i = number(1, 4); i > 0; --i) cell.chords.push_back(chance(4) && i > 1 ? sign : chord());
     }
 
-    theory::Pitch pitch() { return theory::pitch_from(theory::NoteName{number(-6, 8)}, number(2, 6)); }
+    theory::Pitch pitch() {
+        const theory::NoteName name{number(-6, 8)};
+        return theory::pitch_from(name, number(2, 6));
+    }
     NoteWord note(RowKind kind) {
         NoteWord word;
         if (kind == RowKind::hits) {
@@ -306,7 +313,7 @@ private:
             line.number = number(1, 5);
         if (kind == Kind::at_most) line.each_section = chance(2);
         if (kind == Kind::melody) line.melody_warns = chance(2);
-        if (kind == Kind::shortest) line.seconds = Fraction(number(1, 9), number(1, 8));
+        if (kind == Kind::shortest) line.seconds = fraction(9, 8);
         return line;
     }
     Plan plan() {

@@ -49,9 +49,11 @@ std::string broken(std::string text, std::mt19937& random) {
             case 2:
                 text[at] = signs[random() % signs.size()];
                 break;
-            default:
-                text.insert(at, text.substr(random() % text.size(), 1 + random() % 9));
+            default: {
+                const auto from = random() % text.size();
+                text.insert(at, text.substr(from, 1 + random() % 9));
                 break;
+            }
         }
     }
     return text;

@@ -165,6 +165,12 @@ TEST_CASE("The same tune is always analysed alike", "[property][analysis]") {
     }
 }
 
+TEST_CASE("A seed makes the same changes with every compiler", "[property][analysis]") {
+    // Two draws in one argument list would be made in an order of the compiler's own.
+    CHECK(testing::made_changes(3, 4) == "F#9 | A7sus4 | F | Dm7");
+    CHECK(testing::made_changes(5, 8) == "F7 | Bb7 | F7 | Gm7b5 | C7b9 | Fm6 | F7 | Abmaj7 Fmaj7");
+}
+
 TEST_CASE("All twelve keys are analysed alike", "[property][analysis]") {
     for (std::uint64_t seed = 0; seed < many; seed += 13) {
         const auto tune =
@@ -249,7 +255,7 @@ TEST_CASE("What a chord is called fits what it does", "[property][analysis]") {
     // The generator makes enough of each for the law to mean something.
     CHECK(dominants > 500);
     CHECK(substitutes > 50);
-    CHECK(chains > 5);
+    CHECK(chains > 50);
     CHECK(backdoors > 20);
     CHECK(iis > 200);
 }

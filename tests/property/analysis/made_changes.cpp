@@ -20,10 +20,16 @@ std::string named(int fifths, const char* sound) {
     return theory::to_string(theory::NoteName{fifths}) + sound;
 }
 
+/// A chord that has nothing to do with the others.
+std::string made_accident(Dice& dice) {
+    const int root = dice.between(-6, 6);
+    return named(root, dice.any(sounds));
+}
+
 /// A few chords that belong together, around `tonic` on the line of fifths.
 std::vector<std::string> made_cell(Dice& dice, int tonic) {
     const int goal = dice.one_in(2) ? tonic : tonic + dice.between(-1, 4);
-    switch (dice.below(9)) {
+    switch (dice.below(10)) {
         case 0:
             return {named(goal + 2, "m7"), named(goal + 1, "7"), named(goal, "maj7")};
         case 1:
@@ -41,8 +47,10 @@ std::vector<std::string> made_cell(Dice& dice, int tonic) {
             return {named(tonic, "7"), named(tonic - 1, "7"), named(tonic, "7")};
         case 7:
             return {named(tonic, "maj7"), named(tonic, "maj7")};
+        case 8:
+            return {named(goal - 4, "7"), named(goal - 5, "7"), named(goal, "6")};
         default:
-            return {named(dice.between(-6, 6), dice.any(sounds))};
+            return {made_accident(dice)};
     }
 }
 
@@ -56,9 +64,8 @@ std::string made_changes(std::uint64_t seed, int bars) {
     for (int bar = 0; bar < bars; ++bar) {
         const int count = dice.one_in(3) ? 2 : 1;
         while (static_cast<int>(chords.size()) < count) {
-            const auto cell = seed % 4 == 3
-                                  ? std::vector<std::string>{named(dice.between(-6, 6), dice.any(sounds))}
-                                  : made_cell(dice, tonic);
+            const auto cell =
+                seed % 4 == 3 ? std::vector<std::string>{made_accident(dice)} : made_cell(dice, tonic);
             chords.insert(chords.end(), cell.begin(), cell.end());
         }
         row += bar == 0 ? "" : " | ";

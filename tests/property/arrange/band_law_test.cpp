@@ -31,10 +31,14 @@ constexpr const char* chord_words[] = {"Dm7",    "G7",        "Cmaj7",  "A7b9", 
 /// A bar of one, two or three chords, some of them pushed.
 std::string bar_of_chords(std::mt19937& random, int beats) {
     const char* const pushes[] = {"", "", "", "", "<", "<<", ">"};
-    const auto chord = [&] { return one_of(random, pushes) + one_of(random, chord_words); };
+    const auto chord = [&] {
+        const auto push = one_of(random, pushes);
+        return push + one_of(random, chord_words);
+    };
     if (beats < 3 || random() % 2 == 0) return chord();
     const int first = 1 + static_cast<int>(random() % static_cast<unsigned>(beats - 1));
-    return chord() + "*" + std::to_string(first) + " " + chord() + "*" + std::to_string(beats - first);
+    const auto opening = chord() + "*" + std::to_string(first) + " ";
+    return opening + chord() + "*" + std::to_string(beats - first);
 }
 
 struct MeterRow {
@@ -59,9 +63,10 @@ std::string random_tune(std::mt19937& random) {
                                  "bossa", "samba",   "latin", "funk",   "rubato"};
     const char* const marks[] = {".", ".", ".", ".", "fermata", "break", "ritard", "\"stop-time\""};
     std::string text = "tune \"Random\"\nkey " + one_of(random, {"C major", "F blues", "G minor", "open"}) +
-                       "\nmeter " + meter.text + "\ntempo " + std::to_string(40 + random() % 300) + " " +
-                       one_of(random, feels) +
-                       "\nform A B A\nrunning Head 2 times | Solos open | Head last, tag B:1-2 2 times\n";
+                       "\nmeter " + meter.text;
+    text += "\ntempo " + std::to_string(40 + random() % 300);
+    text += " " + one_of(random, feels) +
+            "\nform A B A\nrunning Head 2 times | Solos open | Head last, tag B:1-2 2 times\n";
     for (const char* name : {"A", "B"}) {
         std::string changes = "changes";
         std::string melody = "melody";

@@ -66,8 +66,9 @@ std::string random_tune(std::mt19937& random) {
         text += "form A A B A\nsection A\nchanges" + bars(3, 4) + " |\n";
         text += "section B\nchanges" + bars(2, 4) + " |\n";
     } else if (shape == 2) {
-        text += "form A B A\nsection A\nchanges" + bars(3, 3) + " | [1" + ending() + " ] [2" + ending() +
-                " ] |\n";
+        text += "form A B A\nsection A\nchanges" + bars(3, 3);
+        text += " | [1" + ending();
+        text += " ] [2" + ending() + " ] |\n";
         text += "section B\nchanges" + bars(2, 3) + " |\n";
     } else {
         text += "form A A B\nsection A\nchanges" + bars(3, 3) + " |\n";

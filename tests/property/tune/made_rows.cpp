@@ -15,7 +15,8 @@ constexpr NoteValue values[] = {{1, 0}, {2, 0}, {2, 1}, {4, 0}, {4, 1}, {4, 2}, 
 constexpr const char* syllables[] = {"sea", "light", "o", "rope,", "don't", "fähr", "--", "a.b"};
 
 theory::Pitch make_pitch(Dice& dice) {
-    return theory::pitch_from({dice.between(-6, 10)}, dice.between(3, 5));
+    const theory::NoteName name{dice.between(-6, 10)};
+    return theory::pitch_from(name, dice.between(3, 5));
 }
 
 theory::Chord make_chord(Dice& dice) {
@@ -30,7 +31,8 @@ std::vector<Beats> make_shares(Dice& dice, const Bar& bar) {
     std::vector<Beats> shares;
     Beats left = beats;
     while (left > Beats(0)) {
-        const Beats share(dice.between(1, 4), dice.one_in(3) ? 2 : 1);
+        const int units = dice.between(1, 4);
+        const Beats share(units, dice.one_in(3) ? 2 : 1);
         shares.push_back(share < left ? share : left);
         left -= shares.back();
     }

@@ -26,8 +26,8 @@ theory::Chord random_chord(Random& random) {
     static constexpr std::array kinds{"maj7", "7", "m7",    "m7b5", "dim7", "6",      "m6",
                                       "",     "m", "7sus4", "sus4", "7alt", "maj7#5", "5"};
     if (below(random, 14) == 0) return *theory::parse_chord("N.C.").chord;
-    const std::string word = std::string(roots[static_cast<std::size_t>(below(random, roots.size()))]) +
-                             kinds[static_cast<std::size_t>(below(random, kinds.size()))];
+    std::string word = roots[static_cast<std::size_t>(below(random, roots.size()))];
+    word += kinds[static_cast<std::size_t>(below(random, kinds.size()))];
     const auto reading = theory::parse_chord(word);
     INFO(word);
     REQUIRE(reading.chord);
