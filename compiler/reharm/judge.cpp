@@ -95,9 +95,13 @@ private:
             judged_.outside = std::max(
                 judged_.outside, situation_.rules.rules[static_cast<std::size_t>(applied.rule)].outside);
         if (judged_.touched > 0) return;
-        refuse(Refusal::Kind::same, moves_the_bass(placement_)
-                                        ? "It only moves the bass, which stays on the written changes."
-                                        : "It changes nothing here.");
+        refuse(Refusal::Kind::same, why_untouched());
+    }
+    std::string why_untouched() const {
+        if (!superimposed()) return "It changes nothing here.";
+        if (moves_the_bass(placement_)) return "It only moves the bass, which stays on the written changes.";
+        return "It brings no note that " + theory::to_string(written(placement_.begin).chord) +
+               " has not: a soloist gains nothing.";
     }
     bool superimposed() const { return situation_.plan.audience == rules::Audience::soloist; }
     /// What rubs leads further outside, whatever level its rules have.
@@ -110,6 +114,7 @@ private:
         const auto found = against_the_bass(old_chords(), fresh, chart_.home);
         verdict_.sounding = found.sentence;
         rubs_ = found.rubs;
+        little_new_ = found.little_new;
         const int level = level_of_rubs(rubs_);
         if (level > judged_.outside && level > situation_.plan.ceiling)
             refuse(Refusal::Kind::soloist, "Superimposed it leads further outside (" + std::to_string(level) +
@@ -127,6 +132,11 @@ private:
             if (written(i).locked && touched(i))
                 refuse(Refusal::Kind::locked,
                        theory::to_string(written(i).chord) + " is locked at " + place(i) + ".");
+        }
+        for (int i = placement_.begin; superimposed() && i < placement_.end; ++i) {
+            if (!written(i).soloist_written || !touched(i)) continue;
+            refuse(Refusal::Kind::locked, "What the soloist plays at " + place(i) + " is written there.");
+            return;
         }
     }
     void refuse_new_roots_over_bass() {
@@ -247,6 +257,7 @@ private:
             brief += seconds_of(chord) < 1.0 ? 1 : 0;
         }
         charge(verdict_, "rub", rubs_);
+        charge(verdict_, "little-new", superimposed() && little_new_ ? 1 : 0);
         charge(verdict_, "long-symbol", long_symbols);
         charge(verdict_, "short-chord", brief);
     }
@@ -293,8 +304,9 @@ private:
     rules::Placement& placement_;
     Judged& judged_;
     Verdict& verdict_;
-    int rubs_ = 0;          ///< tones against the sounding chords, for a soloist
-    std::string coloured_;  ///< what the melody added to symbols
+    int rubs_ = 0;             ///< tones against the sounding chords, for a soloist
+    bool little_new_ = false;  ///< what they bring is of the key, or a colour on the written root
+    std::string coloured_;     ///< what the melody added to symbols
 };
 
 }  // namespace

@@ -11,14 +11,15 @@
 namespace relead::reharm {
 
 struct SoundingVerdict {
-    int rubs = 0;          ///< the most tones of one new chord that rub against a sounding one
-    std::string sentence;  ///< "Over G7: F is the b7, Cb the 3; nothing rubs."
+    int rubs = 0;            ///< the most tones of one new chord that rub against a sounding one
+    bool little_new = true;  ///< all that they bring is of the key's scale, or a colour on the same root
+    std::string sentence;    ///< "Db7 over G7: new are Db (#11) and Ab (b9); F and B stay."
 };
 
-/// Judges root, third, fifth and seventh (the degrees that the symbol names) of each chord of `superimposed`
-/// against the chords of `sounding` that go on in its time. A tone rubs when it is no chord tone and no
-/// available tension of the sounding chord, or lies a half step above its bass where that is no dominant's.
-/// N.C. sounds nothing. Common practice, no source.
+/// Judges the tones of each chord of `superimposed` against the chords of `sounding` that go on in its time,
+/// chord by chord: which are new there, which stay (spelled as they sound already), which rub and on what. A
+/// tone rubs when it is no chord tone and no available tension of the sounding chord, or lies a half step
+/// above its bass where that is no dominant's. N.C. sounds nothing. Common practice, no source.
 [[nodiscard]] SoundingVerdict against_the_bass(const std::vector<TimedChord>& sounding,
                                                const std::vector<TimedChord>& superimposed,
                                                const theory::Key& key);

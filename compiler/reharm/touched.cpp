@@ -22,13 +22,12 @@ theory::Chord upper_part(theory::Chord chord) {
     return chord;
 }
 
-/// The same upper part, or an inversion written with fewer tones: C/E over Cmaj7.
+/// No other tones than the written ones, whatever is in the bass: C/E over Cmaj7, Am6 over F#m7b5.
 bool within(const theory::Chord& chord, const theory::Chord& written) {
     const auto upper = upper_part(chord);
     if (same_sound(upper, upper_part(written))) return true;
-    const bool same_root = theory::pitch_class(chord.root) == theory::pitch_class(written.root);
-    const auto beyond = theory::pitch_class_set(upper) & ~theory::pitch_class_set(upper_part(written));
-    return chord.bass && same_root && beyond == 0;
+    if (chord.is_none() || written.is_none()) return false;
+    return (theory::pitch_class_set(upper) & ~theory::pitch_class_set(written)) == 0;
 }
 
 /// From when a new chord sounds, in the time of its section.

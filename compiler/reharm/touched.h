@@ -5,8 +5,8 @@
 
 namespace relead::reharm {
 
-/// Written chord `spot` does not sound from its start to its end as it was. A soloist changes no bass: for
-/// one another bass, or fewer of the same tones over it, is no change.
+/// Written chord `spot` does not sound from its start to its end as it was. A soloist changes no bass and no
+/// chord of the band: for one another bass, or some of the same tones under another name, is no change.
 [[nodiscard]] bool touches(const Situation& situation, const rules::Placement& placement, int spot);
 /// Written chord `spot` sounds where it starts, though perhaps not to its end.
 [[nodiscard]] bool begins_as_written(const rules::Chart& chart, const rules::Placement& placement, int spot);

@@ -56,6 +56,7 @@ private:
         spot.early = early(event.push);
         spot.locked = event.locked;
         spot.bass_written = bar.bass.has_value();
+        spot.soloist_written = bar.soloist.has_value();
         spot.tutti = tutti_at(bar, event);
         const auto index = chart_.spots.size();
         if (index < analysis_.chords.size() && analysis_.chords[index].ref == ref)

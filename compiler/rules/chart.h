@@ -48,6 +48,7 @@ struct Spot {
     Time early = 0;  ///< so much before its written place it is played: an eighth for <, a quarter for <<
     bool locked = false;  ///< `!`
     bool bass_written = false;
+    bool soloist_written = false;  ///< its bar says what the soloist plays over it
     Tutti tutti = Tutti::none;
     int playings = 1;  ///< how often it sounds in one chorus
     FormPosition in_section;

@@ -55,7 +55,7 @@ TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
           "D7 keeps the root and the seventh of Dm7 and becomes the dominant of G7. Ab7 takes the second "
           "part of "
           "D7: F# "
-          "and C stay, the bass falls a half step to G7.");
+          "and C stay, and it falls a half step to G7.");
 }
 
 TEST_CASE("what a step says of a dominant that is gone is not told", "[reharm]") {
@@ -77,7 +77,7 @@ TEST_CASE("of several replaced steps those that are played are told apart", "[re
 }
 
 TEST_CASE("a move to a chord that no longer follows is not told", "[reharm]") {
-    // "The bass rises a step to G7": F#dim7 comes in between.
+    // "It rises a step to G7": F#dim7 comes in between.
     const auto text = option("Cm7 | Dm7b5 | G7b9 | Cm7", "A:2", "Fm6 F#dim7").reason;
     INFO(text);
     CHECK(text.rfind("With Fm6 (iv for ii in minor), F#dim7 fills", 0) == 0);
