@@ -26,6 +26,14 @@ bool moves_colour(const Chorus& chorus, int host, int i) {
     return host != i - 1 || (first.sound == Sound::minor && !has_minor_seventh_or_sixth(*first.chord));
 }
 
+/// Shades pair up by bars, as all repetitions of a chord do: Dm Dm(maj7) | Dm7 Dm6 are two pairs, and the
+/// last one colours the Dm7 that opens its bar.
+int shade_host(const Chorus& chorus, const std::vector<int>& hosts, int host, int i) {
+    const auto& before = chorus.chords[static_cast<std::size_t>(i) - 1];
+    const bool pair = before.on_one && before.bar == chorus.chords[static_cast<std::size_t>(i)].bar;
+    return pair && hosts[static_cast<std::size_t>(i) - 1] == host ? i - 1 : host;
+}
+
 bool sounds(const theory::Chord& chord, theory::Degree degree) {
     const auto degrees = theory::degrees(chord);
     return std::find(degrees.begin(), degrees.end(), degree) != degrees.end();
@@ -68,8 +76,10 @@ std::vector<int> satellites(const Chorus& chorus) {
     for (int i = 1; i < count; ++i) {
         int host = i - 1;
         while (hosts[static_cast<std::size_t>(host)] >= 0) host = hosts[static_cast<std::size_t>(host)];
-        if (moves_colour(chorus, host, i) || moves_to_sixth(chorus, host, i) ||
-            is_common_tone_diminished(chorus, i) || repeats_bar(chorus, host, i))
+        if (moves_colour(chorus, host, i))
+            hosts[static_cast<std::size_t>(i)] = shade_host(chorus, hosts, host, i);
+        else if (moves_to_sixth(chorus, host, i) || is_common_tone_diminished(chorus, i) ||
+                 repeats_bar(chorus, host, i))
             hosts[static_cast<std::size_t>(i)] = host;
     }
     return hosts;

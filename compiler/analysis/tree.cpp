@@ -58,7 +58,7 @@ private:
         for (int j = 0; j < nodes_; ++j) {
             int crossed = 0;
             for (int k = j + 1; k < nodes_ && k - j <= longest_; ++k) {
-                crossed = std::max(crossed, level_[at(k)]);
+                crossed = Arcs::cross(crossed, level_[at(k)]);
                 arc(j, k) = k < count ? arcs.between(j, k, crossed) : arcs.to_end(j);
             }
         }

@@ -44,6 +44,10 @@ void read_form(TreeWeights& w) {
     w.leaves = {{{weight("form", "opening tonic leaves at once"), weight("form", "opening tonic leaves")},
                  {weight("form", "inner tonic leaves at once"), weight("form", "inner tonic leaves")},
                  {weight("form", "closing tonic leaves at once"), weight("form", "closing tonic leaves")}}};
+    w.lasts = {{{weight("form", "short tonic leaves at once"), weight("form", "short tonic leaves")},
+                {weight("form", "one-bar tonic leaves at once"), weight("form", "one-bar tonic leaves")},
+                {weight("form", "two-bar tonic leaves at once"), weight("form", "two-bar tonic leaves")},
+                {weight("form", "long tonic leaves at once"), weight("form", "long tonic leaves")}}};
     w.afar = {weight("form", "afar to a last"), weight("form", "afar to an earlier")};
     w.crosses = {
         {{weight("form", "no section tonic"), weight("form", "no section dominant"),
@@ -82,6 +86,7 @@ TreeWeights read() {
                  weight("arc", "dominant to other")},
                 {weight("arc", "other to tonic"), weight("arc", "other to dominant"),
                  weight("arc", "other to other")}}};
+    w.neighbour = weight("arc", "neighbour of the tonic");
     w.passes_resolution = weight("arc", "passes resolution");
     w.into_run = weight("arc", "into a run");
     w.late_in_run = weight("arc", "late in a run");

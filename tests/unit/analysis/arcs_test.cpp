@@ -41,7 +41,7 @@ struct Material {
     [[nodiscard]] int weigh(const TreeWeights& weights, int from, int to) const {
         int crossed = 0;
         for (int i = from + 1; i <= to; ++i)
-            crossed = std::max(crossed, chords[static_cast<std::size_t>(i)].heard->level);
+            crossed = Arcs::cross(crossed, chords[static_cast<std::size_t>(i)].heard->level);
         return Arcs(chords, chorus.chords.front(), weights).between(from, to, crossed) / Arcs::scale;
     }
 };
@@ -63,6 +63,9 @@ TEST_CASE("what an arc weighs") {
     const auto leaves = [](int stand, int later) {
         return [=](TreeWeights& w) { w.leaves[std::size_t(stand)][std::size_t(later)] = 1; };
     };
+    const auto lasts = [](int length, int later) {
+        return [=](TreeWeights& w) { w.lasts[std::size_t(length)][std::size_t(later)] = 1; };
+    };
     const auto crosses = [](int strength, int goal) {
         return [=](TreeWeights& w) { w.crosses[std::size_t(strength)][std::size_t(goal)] = 1; };
     };
@@ -78,6 +81,8 @@ TEST_CASE("what an arc weighs") {
         {"run, onto four bars", "C | C | C | C | C | G7", run(0, 2), 3, 4, 1},
         {"another chord between is no run", "C | F | C | C", run(1, 1), 0, 2, 0},
         {"half step down at once", "A7 | Ab7 | F | G7", [](TreeWeights& w) { w.down_next = 1; }, 0, 1, 0},
+        {"substitute to its goal at once", "Db7 | C | F | G7", [](TreeWeights& w) { w.down_next = 1; }, 0, 1,
+         1},
         {"descending minor chords", "Em7 | Ebm7 | Dm7 | G7", [](TreeWeights& w) { w.down_next = 1; }, 0, 1,
          1},
         {"a line of half steps", "Em7 | Ebm7 | Dm7 | G7", [](TreeWeights& w) { w.down_line = 1; }, 0, 1, 1},
@@ -92,10 +97,26 @@ TEST_CASE("what an arc weighs") {
         {"a tonic that fills eight bars closes them", "C | C | C | C | C | C | C | C | F | G7", leaves(2, 0),
          7, 8, 1},
         {"only tonics leave", eight + "C | C", leaves(1, 0), 5, 6, 0},
+        {"short tonic leaves", "F C | Dm7 G7", lasts(0, 0), 1, 2, 1},
+        {"a bar of tonic is not short", "F | C | Dm7 G7", lasts(0, 0), 1, 2, 0},
+        {"a bar of tonic leaves", "F | C C | Dm7 G7", lasts(1, 0), 2, 3, 1},
+        {"two bars of tonic leave later", "F | C | C | Dm7 | G7", lasts(2, 1), 1, 4, 1},
+        {"a run over the eighth bar is one", "F | F | G7 | G7 | F | Dm7 | G7 | C | C | F", lasts(2, 0), 8, 9,
+         1},
+        {"long tonic leaves", "C | C | C | C | F | G7", lasts(3, 0), 3, 4, 1},
+        {"only tonics last", "F F | G7", lasts(1, 0), 1, 2, 0},
+        {"neighbour of the tonic", "C | F | C | Dm7 G7", [](TreeWeights& w) { w.neighbour = 1; }, 1, 2, 1},
+        {"a dominant is no neighbour", "C | G7 | C | Dm7 G7", [](TreeWeights& w) { w.neighbour = 1; }, 1, 2,
+         0},
+        {"no neighbour over four bars", "F | G7 | C | F | C", [](TreeWeights& w) { w.neighbour = 1; }, 3, 4,
+         0},
+        {"two chords are none", "C | F Dm7 | C | G7", [](TreeWeights& w) { w.neighbour = 1; }, 2, 3, 0},
         {"no section between", eight + "C | C", crosses(0, 0), 0, 4, 1},
         {"eight bars between", eight + "C | C", crosses(1, 0), 4, 8, 1},
         {"eight bars between, to a dominant", eight + "F | G7", crosses(1, 1), 3, 9, 1},
         {"at once nothing is crossed", eight + "C | C", crosses(1, 0), 7, 8, 0},
+        {"sixteen bars between", eight + eight + "C | C", crosses(2, 0), 14, 16, 1},
+        {"twice sixteen bars between", eight + eight + eight + eight + "C | C", crosses(2, 0), 11, 32, 2},
         {"within four bars", "C | F | Dm7 | G7 | C", phrase(0, 1), 0, 3, 1},
         {"within eight bars", eight + "C | C", phrase(1, 1), 3, 7, 1},
         {"further apart", eight + "C | C", phrase(2, 0), 4, 8, 1},

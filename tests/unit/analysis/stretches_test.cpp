@@ -159,7 +159,9 @@ TEST_CASE("colours hang on the chord that they colour") {
         std::vector<int> hosts;
     };
     const Case cases[] = {
-        {"moving seventh", "Cm Cm(maj7) | Cm7 Cm6 | Fm7 | G7", {-1, 0, 0, 0, -1, -1}},
+        {"moving seventh, in pairs by bars", "Cm Cm(maj7) | Cm7 Cm6 | Fm7 | G7", {-1, 0, 0, 2, -1, -1}},
+        {"moving seventh, a bar each", "Cm | Cm(maj7) | Cm7 | Cm6", {-1, 0, -1, -1}},
+        {"moving seventh, then a bar", "Cm(maj7) Cm7 | Cm6 | Fm7 | G7", {-1, 0, 0, -1, -1}},
         {"common-tone diminished", "F | F#dim7 | C/G | G7", {-1, 0, -1, -1}},
         {"common-tone diminished, and back", "C | C#dim7 | C | G7", {-1, 0, -1, -1}},
         {"passing diminished is none", "F | F#dim7 | G7 | C", {-1, -1, -1, -1}},

@@ -69,7 +69,7 @@ TEST_CASE("how one chord leads to another") {
         {"G7", "Cmaj7", "dominant to its goal", true},
         {"G7", "Cm6", "dominant to its goal", true},
         {"A7", "D7", "dominant to dominant", true},
-        {"Db7", "Cmaj7", "half step down", true},
+        {"Db7", "Cmaj7", "substitute to its goal", true},
         {"Ab7", "G7", "substitute to dominant", true},
         {"Dm7", "G7", "ii to V", true},
         {"Dm7b5", "G7alt", "ii to V", true},
