@@ -39,13 +39,17 @@ private:
     bool known(int i) const { return i >= 0 && i < r_.size(); }
     int motion(int i, int goal) const { return up(r_.at(i), r_.at(goal)); }
     /// The chord that it depends on, and the next other one: where a resolution may be found. The top of the
-    /// next chorus is the first chord.
+    /// next chorus is the first chord. Behind a ii on its own root a dominant is still waited for (II7 ii7
+    /// V7).
     std::vector<int> goals(int i) const {
         std::vector<int> found;
         const int target = r_.targets[static_cast<std::size_t>(i)];
         const int next = r_.next_other(i);
         if (known(next)) found.push_back(next);
         if (known(target) && target != next) found.push_back(target);
+        if (known(next) && motion(i, next) == 0 && is_minor_seventh_like(r_.at(next).sound) &&
+            known(r_.next_other(next)))
+            found.push_back(r_.next_other(next));
         if (target == r_.size() || next < 0) found.push_back(0);
         return found;
     }

@@ -57,6 +57,8 @@ TEST_CASE("secondary and extended dominants") {
          "Imaj7 V7/iii iii7 V7/ii ii7 V7 Imaj7 Imaj7", "T D P D P D T T"},
         {"of IV", "FS", "C major", "Cmaj7 | C7 | Fmaj7 G7 | Cmaj7", "Imaj7 V7/IV IVmaj7 V7 Imaj7",
          "T D P D T"},
+        {"of V, that turns into ii first", "CP", "C major", "Fmaj7 | Fm6 | Em7 | A7 | D7 | Dm7 | G7 | C6",
+         "IVmaj7 iv6 iii7 V7/ii V7/V ii7 V7 I6", "P b P D D P D T"},
         {"of V", "FS", "C major", "Cmaj7 | D7 | G7 | Cmaj7", "Imaj7 V7/V V7 Imaj7", "T D D T"},
         {"of vi", "FS", "C major", "Cmaj7 | E7 | Am7 D7 | Dm7 G7 | Cmaj7 | Cmaj7",
          "Imaj7 V7/vi vi7 V7/V ii7 V7 Imaj7 Imaj7", "T D P D P D T T"},
