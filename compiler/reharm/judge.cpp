@@ -226,7 +226,7 @@ private:
             if (stays_inside(situation_.plan.ceiling)) {
                 refuse(Refusal::Kind::melody, std::move(*rub));
             } else {
-                verdict_.melody.sentence += " " + *rub;
+                tell_rub(*rub);
             }
         }
         if (auto other = spells_another_chord(placement_, melody))
@@ -236,6 +236,16 @@ private:
         if (superimposed()) return;  // the bass stays on the written changes
         if (auto octaves = doubles_leading_tone(chart_, placement_))
             refuse(Refusal::Kind::melody, std::move(*octaves));
+    }
+    /// "The melody fits." would contradict it, and the flat ninth is not told twice.
+    void tell_rub(const std::string& rub) {
+        auto& said = verdict_.melody.sentence;
+        for (const auto& before : {std::string("The melody fits."), rub.substr(0, rub.find(',')) + "."}) {
+            if (said.rfind(before, 0) != 0) continue;
+            said.replace(0, before.size(), rub);
+            return;
+        }
+        said += " " + rub;
     }
     void add_costs() {
         const auto& plan = situation_.plan;

@@ -203,19 +203,25 @@ private:
         return false;
     }
     /// A chord that stands there anyway is the author's own and nothing new (Imaj7 where Cmaj7 is written);
-    /// where a dominant with colours (D7b9) has the root of a plain V7, these stay.
-    void keep_what_is_written(Time at, NewChord& chord) const {
+    /// where a dominant with colours (D7b9) has the root of a plain V7, these stay. Over another bass only a
+    /// flat ninth does: D7#9/F# is a symbol that nobody reads.
+    void keep_what_is_written(Time at, NewChord& chord, bool over_its_root) const {
         Time edge = 0;
         for (int i = found_.begin; i < found_.end && edge <= at; ++i) {
             const auto& spot = chart_.at(i);
             const bool here = at < edge + spot.length;
-            if (here && (spot.chord == chord.strict || colours(spot.chord, chord.strict))) {
+            if (here && (spot.chord == chord.strict || (colours(spot.chord, chord.strict) &&
+                                                        (over_its_root || has_flat_ninth(spot.chord))))) {
                 if (edge == at) chord.kept_from = i;
                 chord.strict = spot.chord;
                 if (edge != at) chord.strict.bass.reset();
             }
             edge += spot.length;
         }
+    }
+    static bool has_flat_ninth(const theory::Chord& chord) {
+        const auto degrees = theory::degrees(chord);
+        return std::find(degrees.begin(), degrees.end(), theory::Degree{9, -1}) != degrees.end();
     }
     /// `written` is a dominant on the root of the plain seventh chord `plain`, with whatever colours.
     static bool colours(const theory::Chord& written, const theory::Chord& plain) {
@@ -238,7 +244,7 @@ private:
             chord.strict.root = theory::note_at(found_.tonic, item.degree);
             chord.strict.quality = item.quality;
             chord.strict.extra = item.extra;
-            keep_what_is_written(at, chord);
+            keep_what_is_written(at, chord, !item.bass_of_chord && !item.bass_of_tonic);
         }
         set_bass(item, chord.strict);
         chord.chord = chord.strict;

@@ -50,3 +50,12 @@ TEST_CASE("what is short, what falls a fifth and other colours stay", "[reharm]"
     // Ab, the flat ninth of G7, which falls a fifth.
     CHECK(option(with_melody("h Ab4 B4", "Cm7"), "dark-dominant", 2).verdict.allowed());
 }
+
+TEST_CASE("a melody with a flat ninth that rubs is not said to fit", "[reharm]") {
+    const std::string rub = "D is the b9 of Db7, which does not fall a fifth: it rubs against the root.";
+    const auto option_under = [&](const std::string& melody) {
+        return option(with_melody(melody), "tritone", 4).verdict.melody.sentence;
+    };
+    CHECK(option_under("e D5 F5 q Ab4 h F4") == rub);
+    CHECK(option_under("h F5 B4") == "The melody fits.");
+}
