@@ -58,7 +58,7 @@ Arcs::Arcs(const std::vector<TreeChord>& chords, const Heard& top, const TreeWei
 }
 
 bool Arcs::falls(std::size_t i) const {
-    return up(*chords_[i].heard, *chords_[i + 1].heard) == 11;
+    return semitones_up(*chords_[i].heard, *chords_[i + 1].heard) == 11;
 }
 
 /// I IV I within four bars.

@@ -35,9 +35,9 @@ public:
 private:
     const Duty& duty(int i) const { return duties_[static_cast<std::size_t>(i)]; }
     const Tonality& local(int i) const { return r_.local[static_cast<std::size_t>(i)]; }
-    int degree(int i) const { return up(local(i).tonic, r_.at(i).root); }
+    int degree(int i) const { return semitones_up(local(i).tonic, r_.at(i).root); }
     bool known(int i) const { return i >= 0 && i < r_.size(); }
-    int motion(int i, int goal) const { return up(r_.at(i), r_.at(goal)); }
+    int motion(int i, int goal) const { return semitones_up(r_.at(i), r_.at(goal)); }
     /// The chord that it depends on, and the next other one: where a resolution may be found. The top of the
     /// next chorus is the first chord. Behind a ii on its own root a dominant is still waited for (II7 ii7
     /// V7).
@@ -56,7 +56,7 @@ private:
 
     /// I7 and IV7 of a blues are at rest, unless I7 has come with its own ii and goes to IV.
     bool at_rest_in_blues(int i) const {
-        const int degree_at_home = up(r_.home.tonic, r_.at(i).root);
+        const int degree_at_home = semitones_up(r_.home.tonic, r_.at(i).root);
         if (!r_.blues || r_.at(i).sound != Sound::dominant || (degree_at_home != 0 && degree_at_home != 5))
             return false;
         const int before = r_.before_run(i);
@@ -77,13 +77,13 @@ private:
         return chord.sound == Sound::major || chord.sound == Sound::minor;
     }
     bool stands_for_home_tonic(int goal) const {
-        return !r_.home.minor && up(r_.home.tonic, r_.at(goal).root) == 4 &&
+        return !r_.home.minor && semitones_up(r_.home.tonic, r_.at(goal).root) == 4 &&
                r_.at(goal).sound == Sound::minor_seventh;
     }
 
     /// bVII7 to the home tonic, or to iii that stands for it.
     bool is_backdoor(int i, int goal) const {
-        return r_.at(i).sound == Sound::dominant && up(r_.home.tonic, r_.at(i).root) == 10 &&
+        return r_.at(i).sound == Sound::dominant && semitones_up(r_.home.tonic, r_.at(i).root) == 10 &&
                (is_home_tonic(goal) || stands_for_home_tonic(goal));
     }
 
@@ -142,7 +142,7 @@ private:
     /// IV #iv° I/5: the written bass goes on by a half step.
     bool walks_in_bass(int i, int next) const {
         const auto& bass = r_.at(next).chord->bass;
-        return bass && up(r_.at(i).root, theory::pitch_class(*bass)) == 1;
+        return bass && semitones_up(r_.at(i).root, theory::pitch_class(*bass)) == 1;
     }
 
     Duty diminished(int i) const {

@@ -63,11 +63,10 @@ struct Chorus {
 /// A plain chorus, or the last one with its own ending. The tune must outlive the chorus.
 [[nodiscard]] Chorus hear(const tune::Tune& tune, bool last = false);
 
-[[nodiscard]] constexpr int up(int from, int to) {
-    return (to - from + 24) % 12;
-}
-[[nodiscard]] inline int up(const Heard& from, const Heard& to) {
-    return up(from.root, to.root);
+using theory::semitones_up;
+/// Semitones from root up to root, 0..11.
+[[nodiscard]] inline int semitones_up(const Heard& from, const Heard& to) {
+    return semitones_up(from.root, to.root);
 }
 [[nodiscard]] inline bool same_chord(const Heard& a, const Heard& b) {
     return a.root == b.root && a.sound == b.sound;

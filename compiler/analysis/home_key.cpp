@@ -70,7 +70,7 @@ public:
 private:
     const Heard& chord(int i) const { return chords_[static_cast<std::size_t>(i)]; }
     int last() const { return static_cast<int>(chords_.size()) - 1; }
-    int degree(const Heard& chord) const { return up(key_.tonic, chord.root); }
+    int degree(const Heard& chord) const { return semitones_up(key_.tonic, chord.root); }
     bool tonic(const Heard& chord) const { return is_tonic_chord(chord, key_); }
     bool dominant(const Heard& chord) const { return degree(chord) == 7 && is_dominant_like(chord.sound); }
     bool tonic_seventh(const Heard& chord) const {
@@ -177,7 +177,7 @@ private:
         if (here.sound == Sound::major || here.sound == Sound::minor) return true;
         if (here.sound != Sound::minor_seventh) return false;
         if (i == last()) return true;
-        const int motion = up(here, chord(i + 1));
+        const int motion = semitones_up(here, chord(i + 1));
         return !(is_dominant_like(chord(i + 1).sound) && (motion == 5 || motion == 11));  // not a ii
     }
 
@@ -222,7 +222,7 @@ bool is_blues(const Chorus& chorus, int tonic) {
     double all = 0, sevenths = 0, major = 0, first = 0, fourth = 0;
     for (const auto& chord : chorus.chords) {
         all += chord.length;
-        const int degree = up(tonic, chord.root);
+        const int degree = semitones_up(tonic, chord.root);
         if (chord.sound == Sound::dominant && degree == 0) first += chord.length;
         if (chord.sound == Sound::dominant && degree == 5) fourth += chord.length;
         if (degree == 0 && (chord.sound == Sound::major || chord.sound == Sound::minor))

@@ -42,7 +42,7 @@ static_assert(rows_in_order(), "local-key-fit.txt: rows by half steps, major bef
 
 /// How well a chord fits into a key, for each bar that it lasts: hundredths.
 int fit_of(const Tonality& key, const Heard& chord) {
-    const auto at = static_cast<std::size_t>(up(key.tonic, chord.root) + (key.minor ? 12 : 0));
+    const auto at = static_cast<std::size_t>(semitones_up(key.tonic, chord.root) + (key.minor ? 12 : 0));
     const auto& row = tables::local_key_fit_rows[at];
     switch (chord.sound) {
         case Sound::major:
@@ -68,7 +68,7 @@ int change_cost(int from, int to) {
     const auto b = key_of(to);
     const int relative_a = a.minor ? (a.tonic + 3) % 12 : a.tonic;  // signatures as major tonics
     const int relative_b = b.minor ? (b.tonic + 3) % 12 : b.tonic;
-    const int distance = up(relative_a, relative_b);
+    const int distance = semitones_up(relative_a, relative_b);
     return distance == 0 || distance == 5 || distance == 7 ? weight("change-near") : weight("change-far");
 }
 
@@ -122,16 +122,17 @@ private:
         const auto& dominant = chords_[at(i - 1)];
         const bool minor = goal.sound == Sound::minor || goal.sound == Sound::minor_seventh;
         if (!minor && goal.sound != Sound::major) return;
-        const int motion = up(dominant, goal);
+        const int motion = semitones_up(dominant, goal);
         if (!is_dominant_like(dominant.sound) || (motion != 5 && motion != 11)) return;
-        if (goal.sound == Sound::minor_seventh && i + 1 < count() && up(goal, chords_[at(i + 1)]) == 5 &&
-            is_dominant_like(chords_[at(i + 1)].sound))
+        if (goal.sound == Sound::minor_seventh && i + 1 < count() &&
+            semitones_up(goal, chords_[at(i + 1)]) == 5 && is_dominant_like(chords_[at(i + 1)].sound))
             return;  // the goal is the ii of what follows
         const int state = state_of({goal.root, minor});
         const int bonus = goal.length >= 1 ? weight("cadence") : weight("brief-cadence");
         extra_[at(i)][at(state)] += bonus;
         extra_[at(i - 1)][at(state)] += bonus;
-        if (i > 1 && up(chords_[at(i - 2)], dominant) == 5 && is_minor_seventh_like(chords_[at(i - 2)].sound))
+        if (i > 1 && semitones_up(chords_[at(i - 2)], dominant) == 5 &&
+            is_minor_seventh_like(chords_[at(i - 2)].sound))
             extra_[at(i - 2)][at(state)] += bonus;
     }
 

@@ -27,7 +27,7 @@ ScaleDegree name_of_root(int half_steps, Sound sound, Leading leading) {
 /// A bass that the chord has as its third, fifth, sixth or seventh is called so; any other by its usual name.
 ScaleDegree name_of_bass(int half_steps, const theory::Chord& chord) {
     for (const auto degree : theory::degrees(chord))
-        if (degree.number <= 7 && (theory::semitones_above_root(degree) + 12) % 12 == half_steps)
+        if (degree.number <= 7 && theory::semitones_above_root(degree) == half_steps)
             return {degree.number, degree.alteration};
     const bool raised_fourth = half_steps == 6;
     return raised_fourth ? ScaleDegree{4, 1} : flat_names[static_cast<std::size_t>(half_steps)];
@@ -38,12 +38,13 @@ Leading leading_of(const ChorusReading& reading, int i) {
     const int next = std::max(0, reading.next_other(i));  // after the last chord the first
     const auto& goal = reading.at(next);
     const auto& bass = goal.chord->bass;
-    const int by_root = up(reading.at(i), goal);
-    const int by_bass = bass ? up(reading.at(i).root, theory::pitch_class(*bass)) : by_root;
+    const int by_root = semitones_up(reading.at(i), goal);
+    const int by_bass = bass ? semitones_up(reading.at(i).root, theory::pitch_class(*bass)) : by_root;
     if (by_root == 1 || by_bass == 1) return Leading::upwards;
     if (by_root == 11 || by_bass == 11) return Leading::downwards;
     const int before = reading.before_run(i);
-    return before >= 0 && up(reading.at(before), reading.at(i)) == 11 ? Leading::downwards : Leading::upwards;
+    return before >= 0 && semitones_up(reading.at(before), reading.at(i)) == 11 ? Leading::downwards
+                                                                                : Leading::upwards;
 }
 
 /// "V" of "V7", "bVI" of "bVImaj7": what stands after the stroke of an applied chord. Degrees of the
@@ -53,7 +54,7 @@ std::string roman_of(const ChorusReading& reading, int goal, const Tonality& key
     auto end = full.find_first_not_of("b#");
     end = full.find_first_not_of("iIvV", end);
     auto roman = full.substr(0, end);
-    const int degree = up(key.tonic, reading.at(goal).root);
+    const int degree = semitones_up(key.tonic, reading.at(goal).root);
     const bool small = !key.minor && (degree == 2 || degree == 4 || degree == 9);
     if (small)
         std::transform(roman.begin(), roman.end(), roman.begin(), [](char c) {
@@ -63,7 +64,7 @@ std::string roman_of(const ChorusReading& reading, int goal, const Tonality& key
 }
 
 bool belongs_to(const Heard& chord, const Tonality& key) {
-    const int degree = up(key.tonic, chord.root);
+    const int degree = semitones_up(key.tonic, chord.root);
     if (key.minor) return chord.sound == Sound::half_diminished ? degree == 2 : degree == 0 || degree == 5;
     if (chord.sound == Sound::half_diminished) return false;  // Bm7b5 E7 in C is iiø7/vi V7/vi
     return degree == 2 || degree == 4 || degree == 9;
@@ -97,11 +98,11 @@ std::string plain_numeral(const theory::Chord& chord, theory::NoteName tonic, Le
     if (chord.is_none()) return theory::numeral(chord, tonic);
     const int root = theory::pitch_class(chord.root);
     auto named = chord;
-    named.root =
-        theory::note_at(tonic, name_of_root(up(theory::pitch_class(tonic), root), sound_of(chord), leading));
+    named.root = theory::note_at(
+        tonic, name_of_root(semitones_up(theory::pitch_class(tonic), root), sound_of(chord), leading));
     if (chord.bass)
-        named.bass =
-            theory::note_at(named.root, name_of_bass(up(root, theory::pitch_class(*chord.bass)), chord));
+        named.bass = theory::note_at(
+            named.root, name_of_bass(semitones_up(root, theory::pitch_class(*chord.bass)), chord));
     return theory::numeral(named, tonic);
 }
 
@@ -112,7 +113,7 @@ std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& du
     const auto& duty = duties[static_cast<std::size_t>(i)];
     const auto plain = plain_numeral(*chord.chord, local_tonic, leading_of(reading, i));
     if (duty.function == Function::substitute_dominant && (duty.goal < 0 || duty.by_fifth))
-        return substitute_numeral(plain) + below_stroke(up(key.tonic, chord.root), key);
+        return substitute_numeral(plain) + below_stroke(semitones_up(key.tonic, chord.root), key);
     if (duty.goal < 0) return plain;
     const auto& goal = reading.at(duty.goal);
     const auto goal_tonic = goal.chord->root;
@@ -130,7 +131,7 @@ std::string numeral_of(const ChorusReading& reading, const std::vector<Duty>& du
             const auto& dominant = duties[static_cast<std::size_t>(std::max(0, reading.next_other(i)))];
             const bool serves = dominant.function == Function::dominant ||
                                 (dominant.function == Function::substitute_dominant && !dominant.by_fifth &&
-                                 up(chord.root, goal.root) == 10);  // Gm7 Gb7 Fmaj7
+                                 semitones_up(chord.root, goal.root) == 10);  // Gm7 Gb7 Fmaj7
             if (to_tonic || !duty.related_ii || !serves || belongs_to(chord, key)) return plain;
             return plain_numeral(*chord.chord, goal_tonic) + stroke;
         }

@@ -16,7 +16,8 @@ Role role_of(const Heard& chord, const ChorusReading& reading) {
     if (is_tonic_chord(chord, reading.home)) return Role::tonic;
     if (reading.blues && chord.root == reading.home.tonic && chord.sound == Sound::dominant)
         return Role::tonic;
-    if (up(reading.home.tonic, chord.root) == 7 && is_dominant_like(chord.sound)) return Role::dominant;
+    if (semitones_up(reading.home.tonic, chord.root) == 7 && is_dominant_like(chord.sound))
+        return Role::dominant;
     return Role::other;
 }
 

@@ -56,7 +56,7 @@ static_assert(all_words_known(), "chord-relations.txt: an unknown sound, or no l
 }  // namespace
 
 Step step_between(const Heard& from, const Heard& to) {
-    const int interval = up(from, to);
+    const int interval = semitones_up(from, to);
     const int from_bit = 1 << static_cast<int>(from.sound);
     const int to_bit = 1 << static_cast<int>(to.sound);
     if (interval == 0 && from.sound == to.sound) return {-1, false, true};

@@ -55,11 +55,11 @@ bool is_common_tone_diminished(const Chorus& chorus, int i) {
     const auto& before = chorus.chords[static_cast<std::size_t>(i) - 1];
     const auto& chord = chorus.chords[static_cast<std::size_t>(i)];
     const auto& after = chorus.chords[static_cast<std::size_t>(i) + 1];
-    if (chord.sound != Sound::diminished || up(before, chord) != 1) return false;
+    if (chord.sound != Sound::diminished || semitones_up(before, chord) != 1) return false;
     if (before.sound == Sound::half_diminished || before.sound == Sound::suspended ||
         before.sound == Sound::diminished)
         return false;
-    return up(before, after) == 7 || up(before, after) == 0;
+    return semitones_up(before, after) == 7 || semitones_up(before, after) == 0;
 }
 
 bool repeats_bar(const Chorus& chorus, int host, int i) {

@@ -83,16 +83,16 @@ void mark_levels(ChorusReading& r) {
             continue;
         }
         while (end < r.size() && r.at(end).sound == r.at(first).sound &&
-               !is_fifth(up(r.at(end - 1), r.at(end))) && is_level(r, end, run_end(r, end))) {
+               !is_fifth(semitones_up(r.at(end - 1), r.at(end))) && is_level(r, end, run_end(r, end))) {
             starts.push_back(end);
             end = run_end(r, end);
         }
         const int next = end;
         const auto& before = r.at(first > 0 ? first - 1 : r.size() - 1);
         const auto& after = r.at(next < r.size() ? next : 0);
-        const int into = up(before, r.at(first));
+        const int into = semitones_up(before, r.at(first));
         if (is_dominant_like(before.sound) && (into == 5 || into == 11)) starts.erase(starts.begin());
-        if (up(r.at(next - 1), after) == 5) {
+        if (semitones_up(r.at(next - 1), after) == 5) {
             end = starts.empty() ? end : starts.back();
             if (!starts.empty()) starts.pop_back();
         }
@@ -102,7 +102,7 @@ void mark_levels(ChorusReading& r) {
 }
 
 bool is_home_dominant(const ChorusReading& r, int i) {
-    return is_dominant_like(r.at(i).sound) && up(r.home.tonic, r.at(i).root) == 7;
+    return is_dominant_like(r.at(i).sound) && semitones_up(r.home.tonic, r.at(i).root) == 7;
 }
 
 /// Under a modal key: eight bars or more whose chords have no tone outside the mode's scale.
@@ -131,8 +131,10 @@ bool has_degree(const theory::Chord& chord, int degree, int alteration) {
 /// The voice of a line, in half steps above the root: 7 fifth, 8 raised fifth, 9 sixth, 10 and 11 sevenths,
 /// 12 the root itself. A bare triad may hold either end of it; a written bass moves in its place.
 std::vector<int> line_voices(const theory::Chord& chord) {
-    if (chord.bass)
-        return {(theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 23) % 12 + 1};
+    if (chord.bass) {
+        const int up = semitones_up(chord.root, *chord.bass);
+        return {up == 0 ? 12 : up};
+    }
     if (has_degree(chord, 7, 0)) return {11};
     if (has_degree(chord, 7, -1)) return {10};
     if (has_degree(chord, 6, 0)) return {9};
@@ -223,12 +225,12 @@ void mark_lines(ChorusReading& r) {
 /// steps are substitutes of one another, and fifths are no planing.
 void mark_planing(ChorusReading& r) {
     for (int i = 0; i + 2 < r.size(); ++i) {
-        const int step = up(r.at(i), r.at(i + 1));
+        const int step = semitones_up(r.at(i), r.at(i + 1));
         const bool small = step != 0 && (step <= 3 || step >= 9);
         const bool substitutes = is_dominant_like(r.at(i).sound) && step == 11;
         int end = i + 1;
         while (end < r.size() && r.at(end).chord->quality == r.at(i).chord->quality &&
-               up(r.at(end - 1), r.at(end)) == step)
+               semitones_up(r.at(end - 1), r.at(end)) == step)
             ++end;
         if (small && !substitutes && end - i >= 3) mark(r.planing, i, end);
     }
@@ -242,13 +244,13 @@ bool rests(const ChorusReading& r, int first, int end) {
 
 /// A dominant, a diminished chord, V as a triad, bIImaj7; a stretch that comes to rest at home leads nowhere.
 bool leads_on(const Heard& chord, const Tonality& home) {
-    const int degree = up(home.tonic, chord.root);
+    const int degree = semitones_up(home.tonic, chord.root);
     return is_dominant_like(chord.sound) || chord.sound == Sound::diminished ||
            (chord.sound == Sound::major && (degree == 1 || degree == 7));
 }
 
 bool is_on_home_or_iii(const Heard& chord, const Tonality& home) {
-    const int degree = up(home.tonic, chord.root);
+    const int degree = semitones_up(home.tonic, chord.root);
     return degree == 0 || degree == 4;
 }
 
@@ -256,7 +258,7 @@ bool is_on_home_or_iii(const Heard& chord, const Tonality& home) {
 /// expects to: V, bII or bVII7, vii°.
 bool turns_home(const Heard& last, const Heard& next, const Tonality& home) {
     if (is_on_home_or_iii(next, home)) return true;
-    const int degree = up(home.tonic, last.root);
+    const int degree = semitones_up(home.tonic, last.root);
     if (last.sound == Sound::diminished) return degree % 3 == 2;
     return degree == 7 || degree == 1 || (degree == 10 && is_dominant_like(last.sound));
 }
@@ -273,7 +275,7 @@ bool comes_round(const ChorusReading& r, int end) {
 /// comes.
 bool comes_home(const ChorusReading& r, int first, int end) {
     if (end >= r.size() || end - first < 4 || r.at(end).root != r.home.tonic) return false;
-    const int motion = up(r.at(end - 1), r.at(end));
+    const int motion = semitones_up(r.at(end - 1), r.at(end));
     return is_dominant_like(r.at(end - 1).sound) && (motion == 5 || motion == 11);
 }
 

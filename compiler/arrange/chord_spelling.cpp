@@ -33,7 +33,7 @@ constexpr std::array<int, 12> plain_fifths{0, 0, 2, -3, 4, -1, 0, 1, -4, 3, -2, 
 
 /// How much two names in a row disturb.
 int pair_cost(const theory::Chord& from, NoteName a, NoteName b) {
-    const int distance = (theory::pitch_class(b) - theory::pitch_class(a) + 12) % 12;
+    const int distance = theory::semitones_up(a, b);
     if (distance == 0) return a == b ? 0 : 5;
     if (distance == 6) return 0;
     if (distance == 1 || distance == 11) {

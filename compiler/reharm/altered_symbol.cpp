@@ -59,7 +59,7 @@ std::optional<theory::Chord> diminished_on_its_third(const theory::Chord& chord)
 
 bool slides(const theory::Chord& from, const theory::Chord& to) {
     if (theory::chord_class(from) != theory::ChordClass::dominant || to.is_none()) return false;
-    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    const int up = theory::semitones_up(from.root, to.root);
     return up == 11 || up == 2;
 }
 
@@ -84,9 +84,8 @@ theory::Chord as_players_write(const rules::Melodies& melodies, int section, con
 std::optional<std::string> unreadable(const theory::Chord& chord, const theory::Chord* following) {
     const auto symbol = theory::to_string(chord);
     if (following && is_alt(chord) && slides(chord, *following)) {
-        const int up = theory::pitch_class(following->root) - theory::pitch_class(chord.root);
-        return symbol +
-               ((up + 12) % 12 == 2 ? " would rise a whole step to " : " would fall a half step to ") +
+        const bool rises = theory::semitones_up(chord.root, following->root) == 2;
+        return symbol + (rises ? " would rise a whole step to " : " would fall a half step to ") +
                theory::to_string(*following) + "; an altered dominant falls a fifth.";
     }
     if (two_things_at_once(chord)) return symbol + " is much to read at sight: a colour and another bass.";

@@ -14,7 +14,7 @@ theory::NoteName bass_of(const theory::Chord& chord) {
 int distance(const theory::Chord& a, const theory::Chord& b) {
     constexpr int octave = 12;
     if (a.is_none() || b.is_none()) return octave;
-    const int up = (theory::pitch_class(bass_of(b)) - theory::pitch_class(bass_of(a)) + octave) % octave;
+    const int up = theory::semitones_up(bass_of(a), bass_of(b));
     return std::min(up, octave - up);
 }
 
@@ -37,7 +37,7 @@ std::optional<std::string> line_of(const rules::Chart& chart, int spot) {
 /// 1 when the bass rises a step from `a` to `b`, -1 when it falls one, else 0.
 int step(const theory::Chord& a, const theory::Chord& b) {
     if (a.is_none() || b.is_none()) return 0;
-    const int up = (theory::pitch_class(bass_of(b)) - theory::pitch_class(bass_of(a)) + 12) % 12;
+    const int up = theory::semitones_up(bass_of(a), bass_of(b));
     return up == 1 || up == 2 ? 1 : up == 10 || up == 11 ? -1 : 0;
 }
 

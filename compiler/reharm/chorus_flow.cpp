@@ -33,8 +33,8 @@ std::vector<Time> strong_beats(const tune::Meter& meter) {
 
 /// MIDI number of the tonic on the lower strings of a bass, A to the A flat above.
 int low_tonic(const theory::Key& home) {
-    constexpr int low_a = 33, octave = 12;
-    return low_a + (theory::pitch_class(home.tonic) - low_a % octave + octave) % octave;
+    constexpr int low_a = 33;
+    return low_a + theory::semitones_up(low_a, theory::pitch_class(home.tonic));
 }
 
 }  // namespace
@@ -109,7 +109,7 @@ void ChorusFlow::count_move(const Moment& from, const Moment& to, Flow& flow) co
     }
     const auto& a = tones_[static_cast<std::size_t>(from.sound)];
     const auto& b = tones_[static_cast<std::size_t>(to.sound)];
-    const int up = (b.root - a.root + 12) % 12;
+    const int up = theory::semitones_up(a.root, b.root);
     if (up == 0 || a.none || b.none) return;
     flow.semitones += guides.sum;
     ++flow.root_moves;
@@ -127,7 +127,7 @@ void ChorusFlow::count_outer(const std::vector<Outer>& voices, std::size_t in, F
         ++flow.outer.all;
         if (i < 2 || voices[i - 2].midi < 0) continue;
         const auto& before = voices[i - 2];
-        const auto interval = [&](const Outer& o) { return (o.midi - o.bass[in] + 120) % 12; };
+        const auto interval = [&](const Outer& o) { return theory::semitones_up(o.bass[in], o.midi); };
         const bool perfect = interval(b) == 0 || interval(b) == 7;
         const bool same = interval(b) == interval(a) && interval(b) == interval(before);
         flow.parallels += perfect && same && bass != 0 && a.bass[in] != before.bass[in] ? 1 : 0;

@@ -48,7 +48,7 @@ Shown shown(const rules::Chart& chart, const rules::Placement& placement) {
 
 /// A fifth or a half step down, from root to root.
 bool falls_to(const theory::Chord& from, const theory::Chord& to) {
-    const int down = (theory::pitch_class(from.root) - theory::pitch_class(to.root) + 12) % 12;
+    const int down = theory::semitones_up(to.root, from.root);
     return down == 7 || down == 1;
 }
 

@@ -7,9 +7,6 @@ namespace {
 
 using theory::ChordClass;
 
-int above(theory::NoteName note, theory::NoteName root) {
-    return (theory::pitch_class(note) - theory::pitch_class(root) + 12) % 12;
-}
 bool dominant_like(const theory::Chord& chord) {
     const auto kind = theory::chord_class(chord);
     return kind == ChordClass::dominant || kind == ChordClass::suspended ||
@@ -20,7 +17,7 @@ theory::NoteName root_of(const theory::Chord& chord) {
 }
 bool at_home(const rules::Spot& spot, const theory::Key& home) {
     const auto kind = theory::chord_class(spot.chord);
-    return !spot.chord.is_none() && above(spot.chord.root, home.tonic) == 0 &&
+    return !spot.chord.is_none() && theory::semitones_up(home.tonic, spot.chord.root) == 0 &&
            kind != ChordClass::suspended && kind != ChordClass::diminished;
 }
 
@@ -32,7 +29,8 @@ bool blues_fifth_bar(const rules::Chart& chart, const rules::Spot& spot) {
 }
 
 bool same_root_and_class(const theory::Chord& old, const theory::Chord& now) {
-    return above(now.root, old.root) == 0 && theory::chord_class(old) == theory::chord_class(now);
+    return theory::semitones_up(old.root, now.root) == 0 &&
+           theory::chord_class(old) == theory::chord_class(now);
 }
 
 const theory::Chord* sounding(const rules::Chart& chart, const rules::Placement& placement, Time when,
@@ -78,9 +76,9 @@ LastCadence cadence_of(const rules::Chart& chart, const std::vector<int>& order)
 
 bool stands_for(const theory::Chord& old, const theory::Chord& now, const theory::Key& key) {
     const auto old_class = theory::chord_class(old), now_class = theory::chord_class(now);
-    const int up = above(root_of(now), root_of(old));
+    const int up = theory::semitones_up(root_of(old), root_of(now));
     constexpr int tritone = 6, fourth = 5;
-    const int degree = above(old.root, key.tonic);
+    const int degree = theory::semitones_up(key.tonic, old.root);
     // I7 and IV7 of a blues are no dominants.
     if (key.mode == theory::Mode::blues && (degree == 0 || degree == fourth)) return up == 0;
     if (dominant_like(old))

@@ -57,7 +57,7 @@ private:
     /// A half step over the root, the other third, or the other seventh: it names another chord.
     static bool rubs(const SoundingNote& note, const theory::Chord& chord) {
         const int pitch_class = theory::pitch_class(theory::name_of(note.pitch));
-        const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
+        const int above = theory::semitones_up(theory::pitch_class(chord.root), pitch_class);
         return above == 1 || above == 3 || above == 4 || above == 10 || above == 11;
     }
     bool held(Notes notes, std::size_t index, const TimedChord& chord) const {
@@ -183,7 +183,7 @@ theory::Degree degree_over(const theory::Chord& chord, int pitch_class) {
     for (const auto degree : theory::degrees(chord)) {
         if (theory::pitch_class(theory::tone(chord, degree)) == pitch_class) return degree;
     }
-    const int above = (pitch_class - theory::pitch_class(chord.root) + 12) % 12;
+    const int above = theory::semitones_up(theory::pitch_class(chord.root), pitch_class);
     return tension_names[above];
 }
 

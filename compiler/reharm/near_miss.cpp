@@ -13,8 +13,7 @@ int fifths_away(const rules::Chart& chart, const rules::Placement& placement) {
     const auto tonic = placement.derivation.back().tonic;
     const auto home = chart.at(placement.begin).fact.local_key.tonic;
     constexpr int semitones_of_fifth = 7, circle = 12;
-    const int semitones = theory::pitch_class(tonic) - theory::pitch_class(home) + circle;
-    const int fifths = semitones * semitones_of_fifth % circle;
+    const int fifths = theory::semitones_up(home, tonic) * semitones_of_fifth % circle;
     return std::min(fifths, circle - fifths);
 }
 

@@ -62,8 +62,8 @@ std::optional<std::string> doubles_leading_tone(const rules::Chart& chart,
         if (chord.chord.is_none()) continue;
         for (const auto& next : after(chart, placement, i, here)) {
             if (next.chord->is_none() || (!here.fresh && !next.fresh)) continue;
-            const int up = theory::pitch_class(next.bass()) - theory::pitch_class(here.bass());
-            if ((up + 12) % 12 != 1 || !moves_along(*chart.melodies, here, next, first.beat_length)) continue;
+            const int up = theory::semitones_up(here.bass(), next.bass());
+            if (up != 1 || !moves_along(*chart.melodies, here, next, first.beat_length)) continue;
             return "Melody and bass would both climb from " + theory::to_string(here.bass()) + " to " +
                    theory::to_string(next.bass()) + ": octaves.";
         }

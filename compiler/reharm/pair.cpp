@@ -23,7 +23,7 @@ void put(std::vector<CostTerm>& terms, std::string_view name, int times) {
 /// A dominant whose root falls a half step to the next one, or a diminished chord whose root rises one, where
 /// the next one has another tone in the bass: what leads there is a bass that never comes.
 bool misses_its_slide(const theory::Chord& from, const theory::Chord& to) {
-    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    const int up = theory::semitones_up(from.root, to.root);
     const auto kind = theory::chord_class(from);
     const bool leads = (kind == theory::ChordClass::dominant && up == 11) ||
                        (kind == theory::ChordClass::diminished && up == 1);
@@ -62,7 +62,7 @@ std::optional<Refusal> refused(const End& left, const End& right, const std::vec
 }  // namespace
 
 bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
-    const int up = (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
+    const int up = theory::semitones_up(from.root, to.root);
     return up == 5 || up == 0 || up == 1 || up == 2 || up == 10 || up == 11;
 }
 

@@ -80,8 +80,8 @@ private:
         if (made_.chart.at(next).chord.is_none() || is_diminished(spot.chord) ||
             is_diminished(made_.chart.at(next).chord))
             return std::nullopt;
-        constexpr int fifth = 7, octave = 12;
-        const int falls = (theory::pitch_class(name(i)) - theory::pitch_class(name(next)) + octave) % octave;
+        constexpr int fifth = 7;
+        const int falls = theory::semitones_up(name(next), name(i));
         return falls == fifth ? std::optional(next) : std::nullopt;
     }
     /// Their names say that the one falls a fifth to the other.

@@ -38,9 +38,8 @@ std::string_view distance(const theory::ScaleDegree& from, const theory::ScaleDe
         "a major third higher", "a fourth higher",     "a tritone away",      "a fifth higher",
         "a major third lower",  "a minor third lower", "a whole step lower",  "a half step lower"};
     const theory::NoteName tonic{};
-    const int semitones = theory::pitch_class(theory::note_at(tonic, to)) -
-                          theory::pitch_class(theory::note_at(tonic, from)) + 12;
-    return words[static_cast<std::size_t>(semitones % 12)];
+    const int up = theory::semitones_up(theory::note_at(tonic, from), theory::note_at(tonic, to));
+    return words[static_cast<std::size_t>(up)];
 }
 
 }  // namespace

@@ -77,8 +77,7 @@ Kind kind_of(const theory::Chord& chord) {
 Heard heard_as(const theory::Chord& chord) {
     constexpr int whole_step = 2, fifth = 7;
     const auto type = theory::chord_class(chord);
-    const int above =
-        chord.bass ? (theory::pitch_class(*chord.bass) - theory::pitch_class(chord.root) + 12) % 12 : 0;
+    const int above = chord.bass ? theory::semitones_up(chord.root, *chord.bass) : 0;
     const bool four_over_dominant = above == whole_step && type == theory::ChordClass::major;
     const bool six_four =
         above == fifth && (type == theory::ChordClass::major || type == theory::ChordClass::minor);

@@ -119,7 +119,7 @@ private:
         const auto root =
             pattern.degree ? theory::note_at(one_, *pattern.degree)
                            : theory::note_at(one_, {(kinds & dominant) != 0 && kinds == dominant ? 5 : 1, 0});
-        const int above = (theory::pitch_class(root) - theory::pitch_class(home_.tonic) + 12) % 12;
+        const int above = theory::semitones_up(home_.tonic, root);
         if (const auto natural = natural_quality(above, home_.mode); !natural.empty()) {
             auto chord = with_quality(root, natural);
             if (is_a(chord, kinds)) return chord;
@@ -182,7 +182,7 @@ private:
     theory::Chord tonic_chord() const { return chord_of_home({1, 0}); }
     theory::Chord chord_of_home(const theory::ScaleDegree& degree) const {
         const auto root = theory::note_at(home_.tonic, degree);
-        const int above = (theory::pitch_class(root) - theory::pitch_class(home_.tonic) + 12) % 12;
+        const int above = theory::semitones_up(home_.tonic, root);
         const auto quality = natural_quality(above, home_.mode);
         return with_quality(root, quality.empty() ? "maj7" : quality);
     }

@@ -26,15 +26,11 @@ bool all_met(const std::vector<Need>& needs, const theory::Chord& chord) {
     return std::all_of(needs.begin(), needs.end(), [&](const Need& need) { return need.met_by(chord); });
 }
 
-int interval_up(const theory::Chord& from, const theory::Chord& to) {
-    return (theory::pitch_class(to.root) - theory::pitch_class(from.root) + 12) % 12;
-}
-
 /// What a chord that a rule wrote does, from the chord that follows it.
 analysis::Function function_of(const theory::Chord& chord, const theory::Chord* next, const Chart& chart,
                                const theory::Key& local) {
     using F = analysis::Function;
-    const int up = next ? interval_up(chord, *next) : -1;
+    const int up = next ? theory::semitones_up(chord.root, next->root) : -1;
     switch (kind_of(chord)) {
         case dominant:
             if (up == 5) return F::dominant;

@@ -71,7 +71,7 @@ private:
     static bool rubs_over_bass(const theory::Chord& chord) {
         if (!chord.bass || chord.is_none()) return false;
         const auto above_bass = [&](const theory::NoteName& tone) {
-            return (theory::pitch_class(tone) - theory::pitch_class(*chord.bass) + 12) % 12;
+            return theory::semitones_up(*chord.bass, tone);
         };
         const int root = above_bass(chord.root);
         if (root == 1 || root == 11) return true;
@@ -292,8 +292,7 @@ void spell_for_paper(std::vector<NewChord>& chords, const theory::Key& key, cons
         auto& chord = chords[i - 1];
         const auto next = i == chords.size() ? following->root : chords[i].chord.root;
         const bool falls_a_fifth =
-            (theory::pitch_class(chord.chord.root) - theory::pitch_class(next) + 12) % 12 == 7 &&
-            !chord.chord.is_none();
+            theory::semitones_up(next, chord.chord.root) == 7 && !chord.chord.is_none();
         if (!falls_a_fifth || chord.kept_from || chord.chord.root - next == 1) continue;
         const auto from = chord.chord.root;
         const theory::NoteName to{next.fifths + 1};

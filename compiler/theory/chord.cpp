@@ -134,8 +134,8 @@ void name_once(Degrees& sounding, QualityId quality) {
 Degrees upper_degrees(const Chord& chord) {
     Degrees out;
     const UpperStructure& upper = *chord.upper;
-    const int base = pitch_class(upper.root) - pitch_class(chord.root);
-    for (const int step : {0, upper.minor ? 3 : 4, 7}) out.push_back(tension_degree(base + step + 12));
+    const int base = semitones_up(chord.root, upper.root);
+    for (const int step : {0, upper.minor ? 3 : 4, 7}) out.push_back(tension_degree(base + step));
     return out;
 }
 
@@ -197,7 +197,7 @@ ChordClass chord_class(const Chord& chord) {
 bool is_two_over_dominant(const Chord& chord) {
     constexpr int fourth = 5;
     return chord_class(chord) == ChordClass::minor && chord.bass &&
-           (pitch_class(*chord.bass) - pitch_class(chord.root) + 12) % 12 == fourth;
+           semitones_up(chord.root, *chord.bass) == fourth;
 }
 
 std::string_view quality_name(QualityId quality) {

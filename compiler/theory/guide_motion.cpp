@@ -87,7 +87,7 @@ int GuideMotion::largest() const {
 }
 
 int nearest_way(int from, int to) {
-    const int up = (((to - from) % 12) + 12) % 12;
+    const int up = semitones_up(from, to);
     return up > 6 ? up - 12 : up;
 }
 

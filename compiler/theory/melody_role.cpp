@@ -34,7 +34,7 @@ ToneRole role_of(const Chord& chord, int pitch_class_of_note) {
     if (chord.is_none()) return ToneRole::chord_tone;
     const int note = ((pitch_class_of_note % 12) + 12) % 12;
     if ((pitch_class_set(chord) >> note & 1U) != 0) return ToneRole::chord_tone;
-    const int above = (note - pitch_class(chord.root) + 12) % 12;
+    const int above = semitones_up(pitch_class(chord.root), note);
     const QualityRow row = quality_row(chord.quality);
     if (names(row.avoid, above)) return ToneRole::avoid;
     if (above == semitones_above_root({5, 0}) && altered_fifth(chord)) return ToneRole::avoid;
@@ -49,7 +49,7 @@ ToneRole role_of(const Chord& chord, int pitch_class_of_note, const Key& key) {
     if (key.mode != Mode::blues || chord_class(chord) != ChordClass::dominant) return role;
     if (role == ToneRole::chord_tone || role == ToneRole::available_tension) return role;
     constexpr Degree blues_scale[] = {{1, 0}, {3, -1}, {4, 0}, {5, -1}, {5, 0}, {7, -1}};
-    const int above_tonic = ((pitch_class_of_note - pitch_class(key.tonic)) % 12 + 12) % 12;
+    const int above_tonic = semitones_up(pitch_class(key.tonic), pitch_class_of_note);
     return names(blues_scale, above_tonic) ? ToneRole::available_tension : role;
 }
 

@@ -59,6 +59,10 @@ int pitch_class(NoteName name) {
     return floor_mod(7 * name.fifths, 12);
 }
 
+int semitones_up(NoteName from, NoteName to) {
+    return semitones_up(pitch_class(from), pitch_class(to));
+}
+
 NoteName note_from(char letter, int alteration) {
     constexpr std::string_view letters = "CDEFGAB";
     const auto index = letters.find(letter);

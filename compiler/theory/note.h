@@ -48,6 +48,13 @@ struct Pitch {
 [[nodiscard]] int alteration(NoteName name);
 /// 0..11, C = 0.
 [[nodiscard]] int pitch_class(NoteName name);
+/// Semitones from one pitch class up to the other, 0..11; any keys do, their octaves are left out.
+[[nodiscard]] constexpr int semitones_up(int from, int to) {
+    constexpr int octave = 12;
+    return ((to - from) % octave + octave) % octave;
+}
+/// Semitones from one name up to the other, 0..11, however the two are spelled.
+[[nodiscard]] int semitones_up(NoteName from, NoteName to);
 [[nodiscard]] NoteName note_from(char letter, int alteration);
 /// Name without octave: "Bb", "F#", "Abb"; with `unicode` "B♭", "F♯", "A♭♭".
 [[nodiscard]] std::string to_string(NoteName name, bool unicode = false);

@@ -60,7 +60,7 @@ Chord respelled(const Chord& chord, Interval by, const Key& key) {
 
 // Same letter, a half step apart: G#7 before G.
 bool share_letter(const Chord& a, const Chord& b) {
-    const int way = (pitch_class(a.root) - pitch_class(b.root) + 12) % 12;
+    const int way = semitones_up(b.root, a.root);
     return letter(a.root) == letter(b.root) && (way == 1 || way == 11);
 }
 
@@ -96,8 +96,7 @@ std::vector<Chord> practical_spelling(std::span<const Chord> row, const Key& key
         const bool has_last = i > 0 && !out[i - 1].is_none();
         const bool before_neighbour = has_next && share_letter(out[i], out[i + 1]);
         // The chord before decides only when the next one is no half step away.
-        const int to_next =
-            has_next ? (pitch_class(out[i + 1].root) - pitch_class(out[i].root) + 12) % 12 : 6;
+        const int to_next = has_next ? semitones_up(out[i].root, out[i + 1].root) : 6;
         const bool after_neighbour = to_next != 1 && to_next != 11 && has_last &&
                                      share_letter(out[i], out[i - 1]) && !leads_upwards(out[i]);
         if (!before_neighbour && !after_neighbour) continue;

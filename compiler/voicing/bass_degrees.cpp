@@ -11,10 +11,6 @@ namespace {
 
 using theory::Degree;
 
-int above(theory::NoteName low, theory::NoteName high) {
-    return ((theory::pitch_class(high) - theory::pitch_class(low)) % 12 + 12) % 12;
-}
-
 bool is_slash(const theory::Chord& chord) {
     return chord.bass && theory::pitch_class(*chord.bass) != theory::pitch_class(chord.root);
 }
@@ -24,7 +20,7 @@ std::optional<int> tone_above_bass(const theory::Chord& chord, std::size_t count
     std::set<int> steps;
     for (const auto degree : theory::degrees(chord)) {
         if (degree.number > 7) continue;
-        const int step = above(*chord.bass, theory::tone(chord, degree));
+        const int step = theory::semitones_up(*chord.bass, theory::tone(chord, degree));
         if (step > 2) steps.insert(step);
     }
     if (steps.size() < count) return std::nullopt;

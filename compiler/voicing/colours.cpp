@@ -109,8 +109,7 @@ std::vector<Degree> Colours::upper_structure() const {
     const auto fifth = upper->root + theory::interval_of_degree(5, 0);
     std::vector<Degree> found;
     for (const auto name : {upper->root, third, fifth}) {
-        const int semitones =
-            ((theory::pitch_class(name) - theory::pitch_class(chord_.chord.root)) % 12 + 12) % 12;
+        const int semitones = theory::semitones_up(chord_.chord.root, name);
         found.push_back(theory::tension_degree(semitones));
     }
     return found;

@@ -48,7 +48,7 @@ Voicing stack(const theory::Chord& chord, const std::vector<Degree>& degrees, in
     Voicing voicing;
     int floor = bottom;
     for (const auto degree : degrees) {
-        const int key = floor + ((theory::pitch_class(theory::tone(chord, degree)) - floor) % 12 + 12) % 12;
+        const int key = floor + theory::semitones_up(floor, theory::pitch_class(theory::tone(chord, degree)));
         voicing.keys.push_back(key);
         voicing.degrees.push_back(degree);
         floor = key + 1;

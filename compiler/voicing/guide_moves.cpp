@@ -28,8 +28,7 @@ int way(const GuideTone& from, const GuideTone& to) {
 }
 
 int above(const theory::Chord& y, const GuideTone& tone) {
-    const int semitones = theory::pitch_class(theory::name_of(tone.pitch)) - theory::pitch_class(y.root);
-    return (semitones + 12) % 12;
+    return theory::semitones_up(y.root, theory::name_of(tone.pitch));
 }
 
 Tendency judge(Tendency::Tone tone, int semitones) {

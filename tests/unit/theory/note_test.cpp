@@ -41,6 +41,25 @@ TEST_CASE("note names are read whole, ASCII and Unicode") {
     }
 }
 
+TEST_CASE("semitones up: from one name to the next of the other, octaves and spelling left out") {
+    struct Row {
+        const char *from, *to;
+        int up;
+    };
+    const Row rows[] = {{"C", "C", 0},  {"C", "G", 7},   {"G", "C", 5},    {"B", "C", 1},
+                        {"C", "B", 11}, {"F#", "Gb", 0}, {"B#", "Cb", 11}, {"Db", "G", 6}};
+    for (const auto& row : rows) {
+        INFO(row.from << " up to " << row.to);
+        CHECK(semitones_up(note(row.from), note(row.to)) == row.up);
+        CHECK(semitones_up(pitch_class(note(row.from)), pitch_class(note(row.to))) == row.up);
+    }
+    // Any keys do, below and above each other: MIDI 60 is a C, 55 a G, and 0 the lowest C.
+    CHECK(semitones_up(60, 55) == 7);
+    CHECK(semitones_up(55, 60) == 5);
+    CHECK(semitones_up(96, 0) == 0);
+    CHECK(semitones_up(0, 127) == 7);
+}
+
 TEST_CASE("pitches: scientific octave numbers and MIDI numbers") {
     struct Row {
         const char* name;
