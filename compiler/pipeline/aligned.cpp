@@ -8,7 +8,7 @@
 
 #include "base/fmt.h"
 #include "report/guide_line.h"
-#include "report/signs.h"
+#include "theory/signs.h"
 #include "tune/unfold.h"
 
 namespace relead::pipeline {
@@ -211,7 +211,7 @@ private:
                            reason.reason);
     }
     void number(const tune::ChordRef& ref, std::size_t row, int change) {
-        const auto text = report::with_signs(why(row, change));
+        const auto text = theory::with_signs(why(row, change));
         const auto [found, is_new] = numbers_.try_emplace(text, static_cast<int>(result_.reasons.size()) + 1);
         if (is_new) result_.reasons.push_back(text);
         auto& notes = result_.rows[row].notes;
@@ -226,11 +226,11 @@ private:
         const auto others = compared_.rows();
         for (std::size_t row = 1; row < rows.size(); ++row)
             result_.end_notes.push_back(
-                report::with_signs(row_sentence(comparison_, rows[row], others[row - 1])));
+                theory::with_signs(row_sentence(comparison_, rows[row], others[row - 1])));
         result_.end_notes.push_back(
             fmt::format("Guide-tone line as written: {}.", report::guide_sentence(rows[0].guide_line)));
-        for (const auto& note : unplaced_) result_.end_notes.push_back(report::with_signs(note));
-        for (const auto& note : comparison_.notes) result_.end_notes.push_back(report::with_signs(note));
+        for (const auto& note : unplaced_) result_.end_notes.push_back(theory::with_signs(note));
+        for (const auto& note : comparison_.notes) result_.end_notes.push_back(theory::with_signs(note));
     }
 
     const Compared& compared_;

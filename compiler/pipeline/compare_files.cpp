@@ -11,8 +11,8 @@
 #include "pipeline/listening_page.h"
 #include "pipeline/midi_file.h"
 #include "pipeline/slip_bars.h"
-#include "report/signs.h"
 #include "text/source.h"
+#include "theory/signs.h"
 
 namespace relead::pipeline {
 
@@ -81,7 +81,7 @@ private:
             wish.instrument = instrument;
             wish.version = comparison_.rows[row].name;
             wish.soloist = comparison_.rows[row].soloist;
-            wish.idea = report::with_signs(comparison_.rows[row].idea);
+            wish.idea = theory::with_signs(comparison_.rows[row].idea);
             wish.stamp = comparison_.rows[row].stamp;
             auto name = fmt::format("{}.{}.slip", stem_, compared_.words[row]);
             if (instrument != nullptr) name += "." + std::string(instrument->id);

@@ -8,6 +8,7 @@
 #include "reharm/plan_refusals.h"
 #include "rules/find_words.h"
 #include "text/diagnose.h"
+#include "theory/signs.h"
 #include "tune/plan.h"
 #include "tune/spot.h"
 
@@ -143,7 +144,8 @@ std::optional<std::string> why_not_there(const Situation& situation, const Take&
 
 void tell_denied(const Situation& situation, const Take& take, const std::string& why, text::Sink& sink) {
     sink.emit(text::Code::take_not_possible, take.at.span,
-              rule_of(situation, take).title + " cannot stand at " + tune::to_string(take.at) + ": " + why);
+              rule_of(situation, take).title + " cannot stand at " + tune::to_string(take.at) + ": " +
+                  theory::in_one_hand(why));
 }
 
 class Taker {

@@ -4,6 +4,7 @@
 
 #include "base/fmt.h"
 #include "text/render.h"
+#include "theory/signs.h"
 
 namespace relead::report {
 namespace {
@@ -31,6 +32,10 @@ std::string motion_text(const std::vector<reharm::Motion>& motions) {
 }
 
 std::vector<ChangeRow> change_table(const reharm::Version& version) {
+    std::string chords;
+    for (const auto& change : version.changes)
+        chords += symbols(change.old_chords) + symbols(change.new_chords);
+    const auto in_hand = [&](std::string_view sentence) { return theory::in_hand_of(chords, sentence); };
     std::vector<ChangeRow> rows;
     for (const auto& change : version.changes) {
         ChangeRow row;
@@ -38,11 +43,11 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.old_changes = symbols(change.old_chords);
         row.new_changes = symbols(change.new_chords);
         row.rule = change.title;
-        row.old_motion = motion_text(change.old_motion);
-        row.new_motion = motion_text(change.new_motion);
-        row.reason = change.reason;
-        row.melody = change.melody.sentence;
-        row.sounding = change.sounding;
+        row.old_motion = in_hand(motion_text(change.old_motion));
+        row.new_motion = in_hand(motion_text(change.new_motion));
+        row.reason = in_hand(change.reason);
+        row.melody = in_hand(change.melody.sentence);
+        row.sounding = in_hand(change.sounding);
         row.outside = change.outside;
         row.rules = change.derivation;
         for (const auto& term : change.terms) row.terms.emplace_back(term.name, term.value);

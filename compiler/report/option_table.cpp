@@ -7,6 +7,7 @@
 #include "base/fmt.h"
 #include "report/change_table.h"
 #include "text/render.h"
+#include "theory/signs.h"
 
 namespace relead::report {
 
@@ -39,6 +40,10 @@ std::vector<OptionRow> near_options(const std::vector<OptionRow>& rows) {
 }
 
 std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) {
+    std::string chords;
+    for (const auto& option : options)
+        chords += chords_text(option.old_chords, {}) + chords_text(option.new_chords, {});
+    const auto in_hand = [&](std::string_view sentence) { return theory::in_hand_of(chords, sentence); };
     std::vector<OptionRow> rows;
     for (const auto& option : options) {
         OptionRow row;
@@ -49,13 +54,13 @@ std::vector<OptionRow> option_table(const std::vector<reharm::Option>& options) 
         row.title = option.title;
         row.outside = option.outside;
         row.allowed = option.verdict.allowed();
-        row.reason = option.reason;
-        row.arrival = motion_text(option.verdict.arrival);
-        row.melody = option.verdict.melody.sentence;
+        row.reason = in_hand(option.reason);
+        row.arrival = in_hand(motion_text(option.verdict.arrival));
+        row.melody = in_hand(option.verdict.melody.sentence);
         row.melody_heard = option.verdict.melody.known && option.verdict.melody.played;
-        row.sounding = option.verdict.sounding;
+        row.sounding = in_hand(option.verdict.sounding);
         for (const auto& refusal : option.verdict.refusals) {
-            row.refusals.push_back(refusal.sentence);
+            row.refusals.push_back(in_hand(refusal.sentence));
             row.in_use = row.in_use && refusal.kind != reharm::Refusal::Kind::not_used;
             row.rule_refusals += refusal.kind == reharm::Refusal::Kind::rule ? 1 : 0;
         }

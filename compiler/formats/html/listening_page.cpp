@@ -9,7 +9,7 @@
 #include "formats/html/reasons.h"
 #include "formats/html/sound_data.h"
 #include "formats/html/strip.h"
-#include "report/signs.h"
+#include "theory/signs.h"
 
 namespace relead::formats::html {
 
@@ -27,7 +27,7 @@ std::string head(const report::Listening& page) {
 
 std::string header(const report::Comparison& comparison) {
     std::string facts = escape(comparison.composer);
-    for (const auto& fact : {report::with_signs(comparison.key), comparison.meter,
+    for (const auto& fact : {theory::with_signs(comparison.key), comparison.meter,
                              fmt::format("{} {}", comparison.beats_per_minute, comparison.feel)}) {
         if (!fact.empty()) facts += (facts.empty() ? "" : " · ") + escape(fact);
     }

@@ -2,7 +2,7 @@
 
 #include "base/fmt.h"
 #include "formats/html/escape.h"
-#include "report/signs.h"
+#include "theory/signs.h"
 
 namespace relead::formats::html {
 
@@ -14,10 +14,10 @@ std::string item(std::string_view term, std::string_view words) {
 }
 
 std::string words(std::string_view prose) {
-    return escape(report::with_signs(prose));
+    return escape(theory::with_signs(prose));
 }
 std::string motion(std::string_view tones) {
-    return escape(report::motion_with_signs(tones));
+    return escape(theory::motion_with_signs(tones));
 }
 
 std::string one_reason(const report::ChangeRow& change, std::size_t row, std::size_t index) {

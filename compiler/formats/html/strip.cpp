@@ -7,7 +7,7 @@
 
 #include "base/fmt.h"
 #include "formats/html/escape.h"
-#include "report/signs.h"
+#include "theory/signs.h"
 
 namespace relead::formats::html {
 
@@ -209,8 +209,8 @@ std::string chord_group(const Picture& picture, std::size_t index, SymbolIds& sy
     const auto& seen = listened.symbols.front();
     const auto label = fmt::format("{}{}{}, {}: {} instead of {}, {}", seen.root, seen.suffix,
                                    seen.bass.empty() ? "" : "/" + seen.bass, reason->place,
-                                   report::with_signs(reason->new_changes),
-                                   report::with_signs(reason->old_changes), report::with_signs(reason->rule));
+                                   theory::with_signs(reason->new_changes),
+                                   theory::with_signs(reason->old_changes), theory::with_signs(reason->rule));
     // The tones of a change are what the eye looks for first; the other rows' names would only crowd it.
     return fmt::format(
         "<g class=\"c\" tabindex=\"{}\" role=\"button\" data-r=\"{}\" data-c=\"{}\" "

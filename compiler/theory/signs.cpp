@@ -1,4 +1,4 @@
-#include "report/signs.h"
+#include "theory/signs.h"
 
 #include <algorithm>
 #include <array>
@@ -6,7 +6,7 @@
 
 #include "theory/chord.h"
 
-namespace relead::report {
+namespace relead::theory {
 
 namespace {
 
@@ -47,8 +47,14 @@ bool is_degree(std::string_view word) {
 /// Beats of a chord are no part of its name: "Ebm7*1".
 bool is_chord(std::string_view word) {
     const auto name = word.substr(0, word.find('*'));
-    return !name.empty() && name.front() >= 'A' && name.front() <= 'G' && theory::parse_chord(name).chord;
+    return !name.empty() && name.front() >= 'A' && name.front() <= 'G' && parse_chord(name).chord;
 }
+
+bool is_note(std::string_view word) {
+    return word.size() > 1 && parse_note_name(word).has_value();
+}
+
+enum class Chords { too, not_they };
 
 std::string degree_signs(std::string_view word) {
     std::string out;
@@ -58,18 +64,18 @@ std::string degree_signs(std::string_view word) {
 }
 
 /// The longest start of a word, without the punctuation that ends it, that is a chord or a degree.
-std::string word_with_signs(std::string_view word, bool moves) {
+std::string word_with_signs(std::string_view word, bool moves, Chords chords) {
     constexpr std::array<std::string_view, 4> openings{"(", "[", "\"", "\u201c"};
     for (const auto opening : openings) {
         if (word.substr(0, opening.size()) == opening)
-            return std::string(opening) + word_with_signs(word.substr(opening.size()), moves);
+            return std::string(opening) + word_with_signs(word.substr(opening.size()), moves, chords);
     }
     for (std::size_t end = word.size(); end > 0; --end) {
         const auto name = word.substr(0, end);
         const auto rest = std::string(word.substr(end));
         if (name == "Ebb" && !moves) break;
         if (is_degree(name)) return degree_signs(name) + rest;
-        if (is_chord(name)) return chord_signs(name) + rest;
+        if (chords == Chords::too ? is_chord(name) : is_note(name)) return chord_signs(name) + rest;
         constexpr std::string_view closings = ".,:;!?)]\"";
         const bool quote = name.ends_with("\u201d");
         if (!quote && closings.find(word[end - 1]) == std::string_view::npos) break;
@@ -83,9 +89,7 @@ void replace_all(std::string& text, std::string_view old, std::string_view now) 
         text.replace(at, old.size(), now);
 }
 
-}  // namespace
-
-std::string with_signs(std::string_view prose) {
+std::string written(std::string_view prose, Chords chords) {
     constexpr std::string_view breaks = " \n>=";
     std::string out;
     std::size_t at = 0;
@@ -96,12 +100,32 @@ std::string with_signs(std::string_view prose) {
         const char after = end < prose.size() ? prose[end] : ' ';
         const bool moves = before == '>' || before == '=' || after == '>' || after == '=' ||
                            prose.substr(end).substr(0, 5) == " held";
-        out += word_with_signs(word, moves);
+        out += word_with_signs(word, moves, chords);
         if (end < prose.size()) out += prose[end];
         before = after;
         at = end + 1;
     }
     return out;
+}
+
+}  // namespace
+
+std::string with_signs(std::string_view prose) {
+    return written(prose, Chords::too);
+}
+
+bool has_signs(std::string_view prose) {
+    constexpr std::string_view flat = "\u266d", sharp = "\u266f";
+    return prose.find(flat) != std::string_view::npos || prose.find(sharp) != std::string_view::npos;
+}
+
+std::string in_one_hand(std::string_view sentence) {
+    return in_hand_of(sentence, sentence);
+}
+
+std::string in_hand_of(std::string_view chords, std::string_view sentence) {
+    return has_signs(chords) || has_signs(sentence) ? written(sentence, Chords::not_they)
+                                                    : std::string(sentence);
 }
 
 std::string motion_with_signs(std::string_view motion) {
@@ -111,4 +135,4 @@ std::string motion_with_signs(std::string_view motion) {
     return text;
 }
 
-}  // namespace relead::report
+}  // namespace relead::theory

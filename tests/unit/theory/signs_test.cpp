@@ -1,12 +1,14 @@
-// compiler/report/signs: what becomes a flat or sharp sign in a sentence, and what stays.
-#include "report/signs.h"
+// compiler/theory/signs: what becomes a flat or sharp sign in a sentence, and what stays.
+#include "theory/signs.h"
 
 #include "support/catch.h"
 
-using relead::report::motion_with_signs;
-using relead::report::with_signs;
+using relead::theory::in_hand_of;
+using relead::theory::in_one_hand;
+using relead::theory::motion_with_signs;
+using relead::theory::with_signs;
 
-TEST_CASE("chords, notes, degrees and numerals are written with signs", "[report]") {
+TEST_CASE("chords, notes, degrees and numerals are written with signs", "[theory]") {
     const struct {
         const char* typed;
         const char* written;
@@ -28,15 +30,23 @@ TEST_CASE("chords, notes, degrees and numerals are written with signs", "[report
     for (const auto& row : rows) CHECK(with_signs(row.typed) == row.written);
 }
 
-TEST_CASE("words stay words", "[report]") {
+TEST_CASE("words stay words", "[theory]") {
     for (const char* text :
          {"About a bass line: Abbey, Ebb Tide and Bubble", "Against mild: new at A:7.3, B:2 and Bb:2",
           "A:7 and 2b or not 2b, beside bands", "E♭7 stays E♭7", "Debt. Db-Major-Club", "in b"})
         CHECK(with_signs(text) == text);
 }
 
-TEST_CASE("guide tones move along arrows", "[report]") {
+TEST_CASE("guide tones move along arrows", "[theory]") {
     CHECK(motion_with_signs("Eb>D, A held, B=Cb") == "E♭ → D, A held, B = C♭");
     CHECK(motion_with_signs("Ebb>Db") == "E♭♭ → D♭");
     CHECK(motion_with_signs("") == "");
+}
+
+TEST_CASE("a sentence has one sign, that of its chords", "[theory]") {
+    CHECK(in_one_hand("A♭7 has Ab, the b9 of G7b9 (Eb>D).") == "A♭7 has A♭, the ♭9 of G7b9 (E♭>D).");
+    CHECK(in_one_hand("Ab7 has Ab, the b9 of G7b9.") == "Ab7 has Ab, the b9 of G7b9.");
+    CHECK(in_one_hand("C7 keeps E and Bb.") == "C7 keeps E and Bb.");
+    CHECK(in_hand_of("C7 > G♭7", "Bb>A, F#=Gb, Ebb held") == "B♭>A, F♯=G♭, E♭♭ held");
+    CHECK(in_hand_of("C7 > Gb7", "Bb>A") == "Bb>A");
 }
