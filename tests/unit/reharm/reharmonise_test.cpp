@@ -1,54 +1,20 @@
-// compiler/reharm/reharmonise.cpp: whole versions of small tunes, what plans ask for, what they refuse.
+// compiler/reharm/reharmonise.cpp: whole versions of small tunes.
 #include "reharm/reharmonise.h"
 
 #include <algorithm>
-#include <fstream>
 #include <map>
-#include <sstream>
 
-#include "analysis/analysis.h"
-#include "report/change_table.h"
-#include "rules/read_rules.h"
-#include "support/catch.h"
-#include "support/small_tunes.h"
+#include "chosen.h"
 #include "text/render.h"
 #include "tune/transpose.h"
 
 using namespace relead;
+using testing::changes_of;
+using testing::choose;
+using testing::sample;
+using testing::with_plan;
 
 namespace {
-
-/// The first rules alone, so that these tests do not move when the others grow.
-const rules::RuleSet& few_rules() {
-    static const rules::RuleSet set = [] {
-        rules::RuleSet few;
-        for (const auto& rule : rules::built_in_rules().rules) {
-            if (rule.name == "tritone" || rule.name == "backdoor" || rule.name == "backdoor-dominant" ||
-                rule.name.rfind("related-ii", 0) == 0)
-                few.rules.push_back(rule);
-        }
-        return few;
-    }();
-    return set;
-}
-
-Outcome<reharm::Choices> choose(const tune::Tune& tune, const reharm::Wish& wish = {}) {
-    const auto reading = testing::plain_reading(tune);
-    return reharm::reharmonise(tune, reading, few_rules(), wish);
-}
-
-std::string changes_of(const reharm::Version& version) {
-    std::string text;
-    for (const auto& row : report::change_table(version))
-        text += row.place + " " + row.old_changes + " > " + row.new_changes + "\n";
-    return text;
-}
-
-std::string first_version(const tune::Tune& tune, const reharm::Wish& wish = {}) {
-    const auto outcome = choose(tune, wish);
-    REQUIRE(outcome.value.has_value());
-    return changes_of(outcome.value->versions.front());
-}
 
 std::string row_of(const tune::Tune& tune, bool soloist) {
     std::string text;
@@ -60,63 +26,7 @@ std::string row_of(const tune::Tune& tune, bool soloist) {
     return text;
 }
 
-tune::Tune with_plan(const std::string& lines, const std::string& who = "band",
-                     const std::string& changes = "Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | Cmaj7 | Dm7 | G7") {
-    return testing::small_tune("C major", changes, {}, "plan \"p\" for " + who + "\n" + lines);
-}
-
-tune::Tune sample(const std::string& name) {
-    std::ifstream file(RELEAD_SOURCE_DIR "/samples/tunes/" + name + ".tune");
-    std::stringstream bytes;
-    bytes << file.rdbuf();
-    return testing::read_whole(bytes.str());
-}
-
-/// What a rule alone offers first at an address.
-reharm::Option first_option(const std::string& rule, const std::string& key, const std::string& changes,
-                            const std::string& at) {
-    rules::RuleSet one;
-    one.rules.push_back(*rules::built_in_rules().find(rule));
-    const auto tune = testing::small_tune(key, changes, {}, "plan \"p\" for band\n  outside 2\n");
-    const auto outcome = reharm::options(tune, testing::plain_reading(tune), one, *tune::parse_address(at));
-    REQUIRE(outcome.value);
-    REQUIRE(!outcome.value->empty());
-    return outcome.value->front();
-}
-
 }  // namespace
-
-TEST_CASE("a rule that builds on another one speaks of the chord that stands beside it there", "[reharm]") {
-    rules::RuleSet two;
-    for (const auto& rule : rules::built_in_rules().rules) {
-        if (rule.name == "two-five-from-above" || rule.name == "made-dominant") two.rules.push_back(rule);
-    }
-    const auto tune =
-        testing::small_tune("F major", "Gm7 | C7 | F6 | F6", {}, "plan \"p\" for band\n  outside 3\n");
-    const auto outcome =
-        reharm::options(tune, testing::plain_reading(tune), two, *tune::parse_address("A:2"));
-    REQUIRE(outcome.value);
-    std::string told;
-    for (const auto& option : *outcome.value) {
-        if (option.new_chords.size() == 4 && theory::to_string(option.new_chords.front()) == "Ab7")
-            told = option.reason;
-    }
-    CHECK(told ==
-          "The ii-V comes twice, first a half step too high: Db7 slides down into Gm7. "
-          "Ab7 keeps the root and the seventh of Abm7 and becomes the dominant of Db7.");
-}
-
-TEST_CASE("a rule whose context stays speaks of the chord beside its own", "[reharm]") {
-    const auto option =
-        first_option("half-diminished-two", "C major", "C6 | Dm7 | G7 | C6 | Fm6 | C6", "A:2");
-    CHECK(option.reason ==
-          "The fifth of Dm7b5 is the flat sixth of C minor and falls a half step to the root of G7.");
-}
-
-TEST_CASE("a dominant into a chord on the sharp side has a sharp too", "[reharm]") {
-    const auto option = first_option("secondary-dominant", "A minor", "Fmaj7 | F#m7 B7 | E7b9 | Am", "A:1");
-    CHECK(theory::to_string(option.new_chords.back()) == "C#7");
-}
 
 TEST_CASE("one change with its reason", "[reharm]") {
     const auto tune = with_plan("  use tritone\n  at most 1 changes in each section\n");
@@ -254,124 +164,6 @@ TEST_CASE("where a plan leaves one rule only it is used as often as the count al
     CHECK(outcome.value->versions.front().changes.size() == 3);
 }
 
-TEST_CASE("what plans hold, lock, refuse and ask for", "[reharm]") {
-    CHECK(first_version(with_plan("  use tritone\n  hold A:4, A:8\n")) == "A:2 A7 > Eb7\n");
-    CHECK(first_version(
-              with_plan("  use tritone\n  never at A:2\n  never tritone at A:4\n  never related-ii at A:8\n"
-                        "  at most 1 changes in each section\n")) == "A:8 G7 > Db7\n");
-    CHECK(first_version(with_plan("  use tritone\n  hold A:4\n", "band",
-                                  "Cmaj7 | A7! | Dm7 | G7 | Cmaj7 | Cmaj7 | Dm7 | G7!"))
-              .empty());
-    CHECK(first_version(with_plan("  use tritone, related-ii\n  take related-ii-minor at A:2\n"
-                                  "  at most 1 changes in each section\n")) == "A:2 A7 > Em7b5 A7\n");
-    reharm::Wish wish;
-    wish.hold = {*tune::parse_address("A:2-4")};
-    CHECK(first_version(with_plan("  use tritone\n"), wish) == "A:8 G7 > Db7\n");
-    wish.avoid = {"tritone"};
-    CHECK(first_version(with_plan("  use tritone\n"), wish).empty());
-}
-
-TEST_CASE("the ceiling is never passed, and two rules may stand on each other", "[reharm]") {
-    CHECK(first_version(with_plan("  use tritone\n  outside 1\n")).empty());
-    const auto stacked =
-        first_version(with_plan("  use tritone, related-ii-of-substitute\n  take related-ii-of-substitute at "
-                                "A:4\n  hold A:2, A:8\n"));
-    CHECK(stacked == "A:4 G7 > Abm7 Db7\n");
-    CHECK(first_version(with_plan("  depth 1\n  use tritone, related-ii-of-substitute\n"
-                                  "  take related-ii-of-substitute at A:4\n  hold A:2, A:8\n")) ==
-          "A:4 G7 > Db7\n");
-}
-
-TEST_CASE("a wish wins over its plan", "[reharm]") {
-    const auto tune = with_plan("  outside 2\n  depth 1\n  use tritone\n");
-    reharm::Wish wish;
-    CHECK(choose(tune, wish).value->plan.depth == 1);
-    wish.depth = 3;
-    wish.outside = 4;
-    wish.use = {"backdoor"};
-    const auto outcome = choose(tune, wish);
-    const auto& plan = outcome.value->plan;
-    CHECK(plan.depth == 3);
-    CHECK(plan.outside == 4);
-    REQUIRE(plan.use.size() == 1);
-    CHECK(plan.use.front().name == "backdoor");
-}
-
-TEST_CASE("what cannot be taken says why", "[reharm]") {
-    struct Row {
-        std::string lines, changes, sentence;
-        std::vector<std::string> rows;
-    };
-    const std::vector<Row> rows = {
-        {"take tritone at A:2",
-         "Fm7 | Bb7 | Cmaj7 | Cmaj7",
-         "Tritone substitute cannot stand at A:2: After Bb7 it needs a major chord, a minor chord or a "
-         "dominant on "
-         "Eb; Cmaj7 stands there.",
-         {}},
-        {"take tritone at A:2",
-         "Dm7 | G7 | Cmaj7 | Cmaj7",
-         "Tritone substitute cannot stand at A:2: The melody holds C there, the 4 of G.",
-         {"melody | w F4 | h C5 h B4 | w B4 | w r |"}},
-        {"take tritone at A:2",
-         "Dm7 | G7 | Cmaj7 | Cmaj7",
-         "Tritone substitute cannot stand at A:2: The melody holds F# there, the 7 of G.",
-         {"melody | w F4 | h F#4 h B4 | w B4 | w r |"}},
-        {"take tritone at A:4",
-         "Cmaj7 | Dm7 | Am7 | D7 | Dm7 | G7",
-         "Tritone substitute cannot stand at A:4: After D7 it needs a major chord, a minor chord or a "
-         "dominant on G; "
-         "Dm7 stands there.",
-         {}},
-    };
-    for (const auto& row : rows) {
-        INFO(row.changes);
-        const auto tune = testing::small_tune("C major", row.changes, row.rows,
-                                              "plan \"p\" for band\n  " + row.lines + "\n");
-        const auto outcome = choose(tune);
-        REQUIRE(outcome.diagnostics.size() == 1);
-        CHECK(outcome.diagnostics.front().code == "take-not-possible");
-        CHECK(outcome.diagnostics.front().sentence == row.sentence);
-    }
-}
-
-TEST_CASE("unknown names have their nearest", "[reharm]") {
-    const auto outcome = choose(with_plan("  use tritones\n"));
-    REQUIRE(outcome.diagnostics.size() == 1);
-    CHECK(outcome.diagnostics.front().code == "unknown-rule");
-    CHECK(outcome.diagnostics.front().fixes.front().text == "tritone");
-    reharm::Wish wish;
-    wish.plan = "q";
-    const auto none = choose(with_plan("  use tritone\n"), wish);
-    CHECK_FALSE(none.value.has_value());
-    CHECK(none.diagnostics.front().code == "unknown-plan");
-    CHECK(none.diagnostics.front().sentence == "The tune has no plan \"q\". Its only plan is \"p\".");
-}
-
-TEST_CASE("wishes that contradict each other, and plans that leave nothing to choose", "[reharm]") {
-    const auto said = [](const std::string& lines, const reharm::Wish& wish) {
-        const auto outcome = choose(with_plan(lines), wish);
-        return outcome.diagnostics.empty() ? "" : outcome.diagnostics.front().sentence;
-    };
-    reharm::Wish both;
-    both.use = both.avoid = {"tritone"};
-    CHECK(said("", both) == "The plan \"p\" leaves no rule to use: the changes stay as they are.");
-    reharm::Wish beyond;
-    beyond.around = 4;
-    CHECK(said("  outside 2\n", beyond) ==
-          "Around 4 lies beyond the ceiling, outside 2: raise the ceiling or wish for less.");
-    CHECK(said("", beyond).empty());
-    reharm::Wish without;
-    without.avoid = {"tritone"};
-    CHECK(said("  use tritone\n", without) ==
-          "The plan \"p\" leaves no rule to use: the changes stay as they are.");
-    CHECK(said("  use tritone, backdoor\n", without).empty());
-    CHECK(
-        said("  use tritone\n  outside 1\n", {}) ==
-        "All rules that the plan \"p\" uses lead further outside (2) than its ceiling (1): the changes stay "
-        "as they are.");
-}
-
 TEST_CASE("for a soloist the rhythm section keeps the written changes", "[reharm]") {
     const auto tune = with_plan("  use tritone\n  hold A:2, A:8\n", "soloist on solos");
     const auto outcome = choose(tune);
@@ -451,50 +243,4 @@ TEST_CASE("the twelve keys give the same version", "[reharm]") {
         INFO(theory::to_string(there.key));
         CHECK(choices(there) == here);
     }
-}
-
-TEST_CASE("a rule that fits on no degree is listed once, where it misses least", "[reharm]") {
-    const auto tune = sample("ferry-at-first-light");
-    for (const auto* spot : {"A:2", "A:5", "B:1"}) {
-        const auto found = reharm::options(tune, analysis::analyse(tune), rules::built_in_rules(),
-                                           *tune::parse_address(spot), {});
-        REQUIRE(found.value.has_value());
-        std::map<std::string, int> missing;
-        for (const auto& option : *found.value) {
-            const bool misses =
-                std::any_of(option.verdict.refusals.begin(), option.verdict.refusals.end(),
-                            [](const auto& refusal) { return refusal.kind == reharm::Refusal::Kind::rule; });
-            std::string old;
-            for (const auto& chord : option.old_chords) old += " " + theory::to_string(chord);
-            if (misses) ++missing[text::to_string(option.place) + old + " " + option.rule];
-        }
-        CHECK(missing.size() > 5);
-        for (const auto& [what, times] : missing) {
-            INFO(what);
-            CHECK(times == 1);
-        }
-    }
-}
-
-TEST_CASE("options at a spot, with what speaks against them", "[reharm]") {
-    const auto tune = testing::small_tune("C major", "Dm7 | G7 | Cmaj7 | Cmaj7");
-    const auto reading = testing::plain_reading(tune);
-    const auto outcome = reharm::options(tune, reading, few_rules(), *tune::parse_address("A:2"));
-    REQUIRE(outcome.value.has_value());
-    const auto& all = *outcome.value;
-    REQUIRE(all.size() > 3);
-    CHECK(all.front().verdict.allowed());
-    CHECK_FALSE(all.back().verdict.allowed());
-    bool was_refused = false;
-    for (const auto& option : all) {
-        if (!option.verdict.allowed()) {
-            was_refused = true;
-            CHECK_FALSE(option.verdict.refusals.front().sentence.empty());
-        } else {
-            CHECK_FALSE(was_refused);
-        }
-    }
-    const auto none = reharm::options(tune, reading, few_rules(), *tune::parse_address("Z:9"));
-    CHECK_FALSE(none.value.has_value());
-    CHECK(none.diagnostics.front().code == "section-unknown");
 }
