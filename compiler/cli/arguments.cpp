@@ -11,6 +11,7 @@
 
 #include "base/fmt.h"
 #include "pipeline/stages.h"
+#include "syntax/plan_ranges.h"
 #include "tune/spot.h"
 
 #ifndef RELEAD_VERSION
@@ -50,15 +51,18 @@ std::string stage_list() {
     return list;
 }
 
-/// A check with a sentence of its own.
-auto number_between(int least, int most) {
-    return [least, most](const std::string& value) {
+constexpr syntax::NumberRange most_versions{1, 9};
+
+/// A check with a sentence of its own, the same as for a number in a plan.
+auto number_in(syntax::NumberRange range) {
+    return [least = range.least, most = range.most](const std::string& value) {
         int number = 0;
         const auto* end = value.data() + value.size();
         const auto read = std::from_chars(value.data(), end, number);
         const bool good = read.ec == std::errc{} && read.ptr == end && number >= least && number <= most;
         const auto given = value.empty() ? std::string("nothing") : value;
-        return good ? std::string() : fmt::format("takes a number from {} to {}, not {}", least, most, given);
+        return good ? std::string()
+                    : fmt::format("takes a whole number from {} to {}, not {}", least, most, given);
     };
 }
 
@@ -80,13 +84,13 @@ void add_wish(CLI::App& command, WishOptions& wish) {
     command.add_option("--rules", wish.rule_files, "A file of your own rules, beside the built-in ones")
         ->option_text("FILE");
     command.add_option("--outside", wish.outside, "How far outside a change may go, 1 to 5")
-        ->check(number_between(1, 5))
+        ->check(number_in(syntax::level_range))
         ->option_text("N");
     command.add_option("--around", wish.around, "How far outside you would like it, 1 to 5")
-        ->check(number_between(1, 5))
+        ->check(number_in(syntax::level_range))
         ->option_text("N");
     command.add_option("--depth", wish.depth, "How deep substitutions may be stacked, 1 to 4")
-        ->check(number_between(1, 4))
+        ->check(number_in(syntax::depth_range))
         ->option_text("N");
 }
 
@@ -136,7 +140,7 @@ void add_reharm(CLI::App& app, ReharmOptions& options) {
     add_wish(*command, options.wish);
     add_choice(*command, options.wish);
     command->add_option("--versions", options.versions, "How many different versions, 1 to 9")
-        ->check(number_between(1, 9))
+        ->check(number_in(most_versions))
         ->option_text("K");
     command->add_option("--for", options.instruments, "Also a sheet for this instrument (may be repeated)")
         ->delimiter(',')
@@ -169,7 +173,7 @@ void add_compare(CLI::App& app, CompareOptions& options) {
                      "A plan of the tune to follow; may be repeated (default: its first one)")
         ->option_text("NAME");
     command->add_option("--versions", options.versions, "How many different versions of each plan, 1 to 9")
-        ->check(number_between(1, 9))
+        ->check(number_in(most_versions))
         ->option_text("K");
     command
         ->add_option(

@@ -72,7 +72,10 @@ private:
         for (const auto& name : wish_.avoid) plan.avoid.push_back({name, nowhere});
         plan.hold.insert(plan.hold.end(), wish_.hold.begin(), wish_.hold.end());
         if (wish_.outside) plan.outside = wish_.outside;
-        if (wish_.around) plan.around = wish_.around;
+        if (wish_.around) {
+            plan.around = wish_.around;
+            plan.around_span = nowhere;
+        }
         if (wish_.depth) plan.depth = wish_.depth;
     }
     void set_limits() {

@@ -1,6 +1,7 @@
 #include "reharm/reharmonise.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <iterator>
 
 #include "reharm/describe.h"
@@ -14,6 +15,8 @@
 #include "reharm/unfold_playings.h"
 #include "reharm/version_tune.h"
 #include "text/diagnose.h"
+#include "text/render.h"
+#include "tune/spot.h"
 
 namespace relead::reharm {
 namespace {
@@ -41,6 +44,40 @@ void judge_neighbours(const Situation& situation, const rules::MadeChart& made,
         const int last = first + static_cast<int>(version[i].placement.chords.size()) - 1;
         judge_boundaries(situation, made.chart, first, last, version[i]);
     }
+}
+
+/// ": NAME at A:4 leads to 5, and a take line asks for it", where something may stand that leads as far as
+/// `wished`, or further than the versions at least. Nothing else is nearer to the wish, or as near and
+/// cheaper.
+std::string what_leads_further(const Situation& situation, const Pool& pool, int furthest, int wished) {
+    const Judged* found = nullptr;
+    const auto off = [&](const Judged& one) { return std::abs(one.outside - wished); };
+    for (const auto& one : pool.placements) {
+        if (!one.verdict.allowed() || one.outside <= furthest) continue;
+        if (!found || off(one) < off(*found) || (off(one) == off(*found) && better(one, *found)))
+            found = &one;
+    }
+    if (!found) return ".";
+    const auto rule = static_cast<std::size_t>(found->placement.derivation.back().rule);
+    auto place = tune::place_of(situation.tune, situation.chart.at(found->placement.begin).ref);
+    if (place.beat == 1) place.beat = 0;
+    return ": " + situation.rules.rules[rule].name + " at " + text::to_string(place) + " leads to " +
+           std::to_string(found->outside) + ", and a take line asks for it.";
+}
+
+/// A wish that no version comes up to says no more than the step below it.
+void tell_how_far(const Situation& situation, const Pool& pool, const std::vector<Version>& versions,
+                  text::Sink& sink) {
+    const auto& plan = situation.plan.plan;
+    int furthest = 0;
+    for (const auto& version : versions) {
+        for (const auto& change : version.changes) furthest = std::max(furthest, change.outside);
+    }
+    if (!plan.around || furthest == 0 || furthest >= *plan.around) return;
+    sink.emit(text::Code::around_not_reached, plan.around_span,
+              "Around " + std::to_string(*plan.around) +
+                  " was asked for; no version here goes further outside than " + std::to_string(furthest) +
+                  what_leads_further(situation, pool, furthest, *plan.around));
 }
 
 Version make_version(const Situation& situation, const Wish& wish, Found found,
@@ -91,6 +128,10 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     }
     auto diagnostics = std::move(bound.diagnostics);
     diagnostics.insert(diagnostics.end(), result.diagnostics.begin(), result.diagnostics.end());
+    text::Sink sink;
+    tell_how_far(situation, pool, choices.versions, sink);
+    const auto far = sink.take();
+    diagnostics.insert(diagnostics.end(), far.begin(), far.end());
     if (!tells_why(diagnostics)) {
         auto none = tell_no_choice(situation, pool);
         diagnostics.insert(diagnostics.end(), std::make_move_iterator(none.begin()),

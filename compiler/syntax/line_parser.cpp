@@ -95,19 +95,18 @@ std::optional<Words> LineParser::name() {
     return Words{std::string(token.raw), token.span};
 }
 
-std::optional<int> LineParser::number(int low, int high, std::string_view what) {
+std::optional<int> LineParser::number(int low, int high, std::string_view word) {
     const auto value = peek().kind == Token::Kind::word ? parse_number(peek().raw) : std::nullopt;
     if (!value) {
         complain(Code::number_out_of_range,
-                 at_end() ? fmt::format("Here a number from {} to {} is missing, for {}.", low, high, what)
-                          : fmt::format("“{}” is no whole number from {} to {}, the range for {}.",
-                                        shown(peek().raw), low, high, what));
+                 fmt::format("“{}” takes a whole number from {} to {}, not {}.", word, low, high,
+                             at_end() ? std::string("nothing") : shown(peek().raw)));
         if (peek().kind == Token::Kind::word) next();
         return std::nullopt;
     }
     if (*value < low || *value > high) {
         complain(Code::number_out_of_range,
-                 fmt::format("{} lies outside {} to {}, the range for {}.", *value, low, high, what));
+                 fmt::format("“{}” takes a whole number from {} to {}, not {}.", word, low, high, *value));
         next();
         return std::nullopt;
     }

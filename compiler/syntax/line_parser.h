@@ -46,8 +46,8 @@ public:
     std::optional<Words> quoted_text(std::string_view line);
     /// A name of a section, rule or plan: one word, checked; nothing when no word stands here.
     std::optional<Words> name();
-    /// A number in a range; complains when it is none or outside.
-    std::optional<int> number(int low, int high, std::string_view what);
+    /// A number in a range; complains when it is none or outside, and names the word that takes it.
+    std::optional<int> number(int low, int high, std::string_view word);
     /// `A:7`, `A:7.3`, `A:1-4`; complains and moves past the word when it is none.
     std::optional<Address> address();
 

@@ -4,6 +4,7 @@
 
 #include "base/fmt.h"
 #include "syntax/keywords.h"
+#include "syntax/plan_ranges.h"
 
 namespace relead::syntax {
 using text::Code;
@@ -44,15 +45,17 @@ bool read_places(LineParser& line, PlanLine& plan_line) {
     return !plan_line.places.empty();
 }
 
-bool read_number(LineParser& line, PlanLine& plan_line, int low, int high, std::string_view what) {
+/// `word`: what the line begins with.
+bool read_number(LineParser& line, PlanLine& plan_line, NumberRange range, std::string_view word) {
     plan_line.number_span = line.peek().span;
-    const auto number = line.number(low, high, what);
+    const auto number = line.number(range.least, range.most, word);
     plan_line.number = number.value_or(0);
     return number.has_value();
 }
 
 bool read_at_most(LineParser& line, PlanLine& plan_line) {
-    if (!read_number(line, plan_line, 1, 99, "changes")) return false;
+    constexpr NumberRange changes{1, 99};
+    if (!read_number(line, plan_line, changes, "at most")) return false;
     if (!line.accept("changes") && !line.accept("change")) {
         line.complain(Code::plan_line_unreadable,
                       "Write: at most 3 changes in each section, or in the tune.");
@@ -70,12 +73,16 @@ bool read_at_most(LineParser& line, PlanLine& plan_line) {
     return true;
 }
 
-bool read_level(LineParser& line, PlanLine& plan_line) {
-    return read_number(line, plan_line, 1, 5, "how far outside");
+bool read_outside(LineParser& line, PlanLine& plan_line) {
+    return read_number(line, plan_line, level_range, "outside");
+}
+
+bool read_around(LineParser& line, PlanLine& plan_line) {
+    return read_number(line, plan_line, level_range, "around");
 }
 
 bool read_depth(LineParser& line, PlanLine& plan_line) {
-    return read_number(line, plan_line, 1, 8, "rules one upon the other");
+    return read_number(line, plan_line, depth_range, "depth");
 }
 
 /// A rule and where; `example` is what the whole line may look like.
@@ -142,8 +149,8 @@ constexpr PlanWord plan_words[] = {
     {"avoid", Kind::avoid, false, read_rules},
     {"hold", Kind::hold, false, read_places},
     {"at most", Kind::at_most, true, read_at_most},
-    {"outside", Kind::outside, true, read_level},
-    {"around", Kind::around, true, read_level},
+    {"outside", Kind::outside, true, read_outside},
+    {"around", Kind::around, true, read_around},
     {"take", Kind::take, false, read_take},
     {"never", Kind::never, false, read_never},
     {"each time different", Kind::each_time_different, true, read_nothing},

@@ -102,6 +102,34 @@ TEST_CASE("unknown names have their nearest", "[reharm]") {
     CHECK(none.diagnostics.front().sentence == "The tune has no plan \"q\". Its only plan is \"p\".");
 }
 
+TEST_CASE("a wish for changes further outside than any that fits is told so", "[reharm]") {
+    const auto said = [](const std::string& lines) {
+        const auto outcome = choose(with_plan(lines));
+        REQUIRE(outcome.value.has_value());
+        CHECK_FALSE(outcome.value->versions.front().changes.empty());
+        return outcome.diagnostics.empty() ? std::string() : outcome.diagnostics.front().sentence;
+    };
+    CHECK(said("  use tritone\n  around 1\n").empty());
+    CHECK(said("  use tritone\n  around 2\n").empty());
+    CHECK(said("  use tritone\n  around 5\n") ==
+          "Around 5 was asked for; no version here goes further outside than 2.");
+    const auto outcome = choose(with_plan("  use tritone\n  around 3\n"));
+    REQUIRE(outcome.diagnostics.size() == 1);
+    CHECK(outcome.diagnostics.front().code == "around-not-reached");
+    CHECK(outcome.diagnostics.front().severity == Severity::remark);
+    // Abm7 Db7 may stand for G7, and the count leaves no room for it beside what the plan takes.
+    CHECK(said("  use tritone, related-ii-of-substitute\n  take tritone at A:2\n"
+               "  at most 1 change in the tune\n  around 4\n") ==
+          "Around 4 was asked for; no version here goes further outside than 2: related-ii-of-substitute at "
+          "A:2 leads to 3, and a take line asks for it.");
+    // What the command line asks for stands nowhere in the tune.
+    reharm::Wish wish;
+    wish.around = 4;
+    const auto asked = choose(with_plan("  use tritone\n  around 2\n"), wish);
+    REQUIRE(asked.diagnostics.size() == 1);
+    CHECK(asked.diagnostics.front().span == nowhere);
+}
+
 TEST_CASE("wishes that contradict each other, and plans that leave nothing to choose", "[reharm]") {
     const auto said = [](const std::string& lines, const reharm::Wish& wish) {
         const auto outcome = choose(with_plan(lines), wish);
@@ -114,7 +142,9 @@ TEST_CASE("wishes that contradict each other, and plans that leave nothing to ch
     beyond.around = 4;
     CHECK(said("  outside 2\n", beyond) ==
           "Around 4 lies beyond the ceiling, outside 2: raise the ceiling or wish for less.");
-    CHECK(said("", beyond).empty());
+    CHECK(said("", beyond) ==
+          "Around 4 was asked for; no version here goes further outside than 2: related-ii-of-substitute at "
+          "A:2 leads to 3, and a take line asks for it.");
     reharm::Wish without;
     without.avoid = {"tritone"};
     CHECK(said("  use tritone\n", without) ==

@@ -31,6 +31,8 @@ TEST_CASE("Broken plans", "[syntax]") {
         {in_plan("at most 3 changes"), "plan-line-unreadable", "", "", " in each section"},
         {in_plan("outside 9"), "number-out-of-range", "", "9", "none"},
         {in_plan("depth 0"), "number-out-of-range", "", "0", "none"},
+        {in_plan("depth 5"), "number-out-of-range", "", "5", "none"},
+        {in_plan("around 6"), "number-out-of-range", "", "6", "none"},
         {in_plan("take tritone"), "plan-line-unreadable", "", "", "none"},
         {in_plan("take at A:1"), "plan-line-unreadable", "", "A:1", "none"},
         {in_plan("never tritone"), "plan-line-unreadable", "", "", "none"},
