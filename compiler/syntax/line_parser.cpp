@@ -117,13 +117,17 @@ std::optional<int> LineParser::number(int low, int high, std::string_view word) 
 /// "3", "2+1/2" (as messages print it), "5/2" or "2.5".
 static std::optional<Beats> parse_beat(std::string_view text) {
     const auto plus = text.find('+');
-    const auto whole = parse_fraction(text.substr(0, plus));
-    // "4.2" in A:1.4.2 is no part of a beat that anybody counts.
+    auto beat = parse_fraction(text.substr(0, plus));
+    if (plus != std::string_view::npos) {
+        const auto rest = parse_fraction(text.substr(plus + 1));
+        // "1+7/2" is beat 4+1/2, and says so.
+        if (!beat || !beat->is_whole() || !rest || *rest <= Beats(0) || *rest >= Beats(1))
+            return std::nullopt;
+        *beat += *rest;
+    }
+    // Neither "4.2" in A:1.4.2 nor "4+1/5" is a part of a beat that anybody counts.
     constexpr int finest = 24;
-    if (whole && finest % whole->denominator() != 0) return std::nullopt;
-    if (!whole || plus == std::string_view::npos) return whole;
-    const auto rest = parse_fraction(text.substr(plus + 1));
-    return rest ? std::optional<Beats>(*whole + *rest) : std::nullopt;
+    return beat && finest % beat->denominator() == 0 ? beat : std::nullopt;
 }
 
 std::optional<Address> read_address(std::string_view word, Span span) {

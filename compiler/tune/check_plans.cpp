@@ -233,23 +233,25 @@ std::vector<const Plan*> plans_in_doubt(const Tune& tune, Plan::Who who) {
 void check_overlaps(const Tune& tune, Plan::Who who, text::Sink& sink) {
     const auto plans = plans_in_doubt(tune, who);
     if (plans.empty()) return;
-    std::vector<std::string> names;
+    std::vector<std::string> names, names_and_parts;
     std::vector<Plan::Where> parts;
     int on_all = 0;
     for (const auto* plan : plans) {
         names.push_back('"' + plan->name + '"');
+        names_and_parts.push_back(fmt::format("\"{}\" on {}", plan->name, part_name(plan->where)));
         on_all += plan->where == Plan::Where::all ? 1 : 0;
         const bool known = std::find(parts.begin(), parts.end(), plan->where) != parts.end();
         if (plan->where != Plan::Where::all && !known) parts.push_back(plan->where);
     }
     const bool several = parts.size() + (on_all > 1 ? 1 : 0) > 1;
-    const auto where =
-        several ? "the same parts of the tune" : part_name(parts.empty() ? Plan::Where::all : parts.front());
+    const auto players = who == Plan::Who::band ? "band" : "soloist";
+    const auto told =
+        several ? fmt::format("The plans {} are for the {} and overlap", listed(names_and_parts), players)
+                : fmt::format("The plans {} are {} for the {} on {}", listed(names),
+                              names.size() == 2 ? "both" : "all", players,
+                              part_name(parts.empty() ? Plan::Where::all : parts.front()));
     sink.emit(text::Code::plans_overlap, plans[1]->span,
-              fmt::format("The plans {} are {} for the {} on {}; the first counts unless the running line or "
-                          "the command names one.",
-                          listed(names), names.size() == 2 ? "both" : "all",
-                          who == Plan::Who::band ? "band" : "soloist", where));
+              told + "; the first counts unless the running line or the command names one.");
 }
 
 void check_item(const Tune& tune, const RunningItem& item, text::Sink& sink) {
