@@ -19,16 +19,20 @@ constexpr Stock stock[] = {
 #undef RELEAD_EXAMPLE_CHANGES
 };
 
-/// The mode that changes in numerals speak of: a tonic in small letters is minor, sevenths on I and IV
-/// of twelve bars are a blues.
+/// The mode that changes in numerals speak of: a minor chord on I is minor, sevenths on I and IV of twelve
+/// bars are a blues.
 theory::Mode mode_of(const std::string& changes) {
+    const auto stands = [&](theory::ScaleDegree degree, KindSet kinds) {
+        std::istringstream words(changes);
+        for (std::string word; words >> word;) {
+            const auto numeral = parse_numeral(word);
+            if (numeral && numeral->degree == degree && is_a(numeral->quality, kinds)) return true;
+        }
+        return false;
+    };
     const auto bars = std::count(changes.begin(), changes.end(), '|') + 1;
-    if (bars == 12 && changes.find("I7 ") != std::string::npos) return theory::Mode::blues;
-    std::istringstream words(changes);
-    for (std::string word; words >> word;) {
-        if (word == "i" || word == "i7" || word == "i6" || word == "i(maj7)") return theory::Mode::minor;
-    }
-    return theory::Mode::major;
+    if (bars == 12 && stands({1, 0}, dominant) && stands({4, 0}, dominant)) return theory::Mode::blues;
+    return stands({1, 0}, *find_kinds("minor")) ? theory::Mode::minor : theory::Mode::major;
 }
 
 /// Modes to try a rule in, the likeliest first.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <string_view>
 
+#include "rules/lower_condition.h"
 #include "rules/numeral.h"
 
 namespace relead::rules {
@@ -32,6 +33,13 @@ private:
         return {span.source, span.begin + 1 + static_cast<std::uint32_t>(begin),
                 span.begin + 1 + static_cast<std::uint32_t>(end)};
     }
+    void complain(const syntax::RuleWord& word) {
+        if (complain_of_signs(word, text::Code::rules_bad_example, sink_)) return;
+        sink_.emit(text::Code::rules_bad_example, word.span,
+                   word.text +
+                       " is no chord of an example: write changes in numerals with their qualities, such as "
+                       "`ii7 | V7 | Imaj7`.");
+    }
     bool read_bar(std::size_t begin, std::size_t end, std::string& changes) {
         changes += begin == 0 ? "" : " |";
         int chords = 0;
@@ -41,10 +49,7 @@ private:
             const auto stop = std::min(line_.text.find_first_of(blanks, at), end);
             const auto word = line_.text.substr(at, stop - at);
             if (!parse_numeral(word)) {
-                sink_.emit(text::Code::rules_bad_example, place(at, stop),
-                           word +
-                               " is no chord of an example: write changes in numerals with their qualities, "
-                               "such as `ii7 | V7 | Imaj7`.");
+                complain({word, place(at, stop)});
                 return false;
             }
             changes += (changes.empty() ? "" : " ") + word;

@@ -16,6 +16,7 @@ constexpr std::string_view classes_there_are =
 
 /// A chord word that is none: a class that is not known, or no chord at all.
 void complain_of_chord(const syntax::RuleWord& word, text::Sink& sink) {
+    if (complain_of_signs(word, Code::rules_bad_chord, sink)) return;
     const auto colon = word.text.find(':');
     const auto left = word.text.substr(0, colon);
     if (colon != std::string::npos && (left == "any" || parse_degree(left)) &&
@@ -150,6 +151,16 @@ std::optional<KindSet> lower_kinds(const syntax::RuleWord& word, text::Sink& sin
         sink.emit(Code::rules_unknown_kind, word.span,
                   "Rules know no class `" + word.text + "`. " + std::string(classes_there_are));
     return kinds;
+}
+
+bool complain_of_signs(const syntax::RuleWord& word, Code code, text::Sink& sink) {
+    const auto plain = with_one_sign(word.text);
+    if (!plain) return false;
+    sink.emit(code, word.span,
+              word.text + " has several signs; a chord of a rule has one at most. " + *plain +
+                  " has the same root.")
+        .fix(word.span, *plain, "Write " + *plain);
+    return true;
 }
 
 std::optional<Run> lower_run(const syntax::RuleRun& node, text::Sink& sink) {

@@ -10,6 +10,9 @@
 namespace relead::rules {
 
 [[nodiscard]] std::optional<Run> lower_run(const syntax::RuleRun& node, text::Sink& sink);
+/// A chord of a rule has one sign at most; of one with more says which it is (bbIII7 is II7). False for
+/// others.
+bool complain_of_signs(const syntax::RuleWord& word, text::Code code, text::Sink& sink);
 /// The found chord that a word names: `@2`, or the text of one of its alternatives.
 [[nodiscard]] std::optional<int> found_by_name(const Run& find, const syntax::RuleWord& word);
 /// `new_chords`: how many the rule writes; 0 when it keeps each found one.

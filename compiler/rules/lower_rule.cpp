@@ -148,10 +148,11 @@ private:
         }
         const auto numeral = parse_numeral(node.chord.text);
         if (!numeral) {
-            sink_.emit(Code::rules_bad_chord, node.chord.span,
-                       node.chord.text +
-                           " is no chord that a rule can write: a numeral with its quality (bII7, iv6, "
-                           "#i\u00b07), `same` or `each`.");
+            if (!complain_of_signs(node.chord, Code::rules_bad_chord, sink_))
+                sink_.emit(Code::rules_bad_chord, node.chord.span,
+                           node.chord.text +
+                               " is no chord that a rule can write: a numeral with its quality (bII7, iv6, "
+                               "#i\u00b07), `same` or `each`.");
             return false;
         }
         item.degree = numeral->degree;
@@ -184,8 +185,9 @@ private:
         if (!node.over) return true;
         const auto numeral = parse_numeral(node.over->text);
         if (!numeral) {
-            sink_.emit(Code::rules_bad_chord, node.over->span,
-                       "`over` names a degree of the tonic, such as `over V`.");
+            if (!complain_of_signs(*node.over, Code::rules_bad_chord, sink_))
+                sink_.emit(Code::rules_bad_chord, node.over->span,
+                           "`over` names a degree of the tonic, such as `over V`.");
             return false;
         }
         item.bass_of_tonic = numeral->degree;

@@ -1,5 +1,6 @@
 #include "rules/numeral.h"
 
+#include <algorithm>
 #include <string>
 
 namespace relead::rules {
@@ -11,7 +12,7 @@ struct Head {
     std::string_view rest;
 };
 
-/// Signs and Roman digits in front of a word.
+/// A sign and Roman digits in front of a word.
 std::optional<Head> read_head(std::string_view word) {
     std::size_t signs = 0;
     while (signs < word.size() && (word[signs] == 'b' || word[signs] == '#')) ++signs;
@@ -22,7 +23,7 @@ std::optional<Head> read_head(std::string_view word) {
     if (signs >= word.size()) return std::nullopt;
     const bool minor = word[signs] == 'i' || word[signs] == 'v';
     while (minor ? digit('i', 'v') : digit('I', 'V')) ++end;
-    if (end == signs || signs > 2) return std::nullopt;
+    if (end == signs || signs > 1) return std::nullopt;
     std::string roman(word.substr(0, end));
     for (auto& c : roman) c = c == 'i' ? 'I' : c == 'v' ? 'V' : c;
     const auto degree = theory::parse_scale_degree(roman);
@@ -67,6 +68,26 @@ theory::Chord realise(const Numeral& numeral, theory::NoteName tonic) {
     return chord;
 }
 
+std::optional<std::string> with_one_sign(std::string_view word) {
+    const auto signs = word.find_first_not_of("b#");
+    if (signs == std::string_view::npos || signs < 2) return std::nullopt;
+    const bool roman = word.find_first_of("IViv", signs) == signs;
+    const auto end = roman ? std::min(word.find_first_not_of("IViv", signs), word.size()) : signs + 1;
+    const auto name = word.substr(0, end);
+    const auto degree = parse_degree(name);
+    const auto scale = degree ? scale_degree_of(*degree) : theory::parse_scale_degree(name);
+    if (!scale) return std::nullopt;
+    constexpr theory::NoteName c{};
+    const auto near = theory::scale_degree(theory::respell_near(theory::note_at(c, *scale), c), c);
+    auto text =
+        degree ? theory::to_string(theory::Degree{near.degree, near.alteration}) : theory::to_string(near);
+    const bool small = word[signs] == 'i' || word[signs] == 'v';
+    for (auto& letter : text) {
+        if (small && letter != 'b' && letter != '#') letter = letter == 'I' ? 'i' : 'v';
+    }
+    return text + std::string(word.substr(end));
+}
+
 std::optional<theory::Degree> parse_degree(std::string_view word) {
     int alteration = 0;
     while (!word.empty() && (word.front() == 'b' || word.front() == '#')) {
@@ -104,7 +125,8 @@ std::optional<ChordPattern> parse_pattern(std::string_view word) {
     pattern.kinds = *kinds;
     if (word.substr(0, colon) == "any") return pattern;
     const auto degree = parse_degree(word.substr(0, colon));
-    if (!degree || degree->number > 7) return std::nullopt;
+    if (!degree || degree->number > 7 || degree->alteration < -1 || degree->alteration > 1)
+        return std::nullopt;
     pattern.degree = scale_degree_of(*degree);
     return pattern;
 }

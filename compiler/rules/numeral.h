@@ -19,6 +19,9 @@ struct Numeral {
     std::optional<theory::Degree> bass;  ///< behind a slash, as a degree of the chord
 };
 [[nodiscard]] std::optional<Numeral> parse_numeral(std::string_view word);
+/// The same root with one sign at most, of a chord with more: "II7" for "bbIII7", "6:dom" for "bb7:dom".
+/// Nothing for any other word.
+[[nodiscard]] std::optional<std::string> with_one_sign(std::string_view word);
 /// The chord on its degree of `tonic`, strict spelling.
 [[nodiscard]] theory::Chord realise(const Numeral& numeral, theory::NoteName tonic);
 

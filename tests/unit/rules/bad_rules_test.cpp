@@ -167,6 +167,32 @@ TEST_CASE("a degree that is none says which one has its note name", "[rules]") {
     }
 }
 
+TEST_CASE("a chord of a rule has one sign at most, and of one with more the same root is named", "[rules]") {
+    struct Row {
+        std::string code, keyword, line, fix;
+    };
+    const Row rows[] = {
+        {"rules-bad-chord", "find", "  find bbIII7", "II7"},
+        {"rules-bad-chord", "find", "  find ii7 ##iv7", "v7"},
+        {"rules-bad-chord", "before", "  before bb7:maj", "6:maj"},
+        {"rules-bad-chord", "write", "  write iv7, bbiii\u00f87", "ii\u00f87"},
+        {"rules-bad-chord", "write", "  write iv7, V7 over bbVI", "V"},
+        {"rules-bad-example", "example", "  example \"ii7 | bbII7 | Imaj7\"", "I7"},
+    };
+    for (const auto& row : rows) {
+        INFO(row.line);
+        const auto outcome = read(with(row.keyword, row.line));
+        REQUIRE_FALSE(outcome.diagnostics.empty());
+        const auto& said = outcome.diagnostics.front();
+        CHECK(said.code == row.code);
+        REQUIRE(said.fixes.size() == 1);
+        CHECK(said.fixes.front().text == row.fix);
+    }
+    const auto outcome = read(with("find", "  find bbIII7"));
+    CHECK(outcome.diagnostics.front().sentence ==
+          "bbIII7 has several signs; a chord of a rule has one at most. II7 has the same root.");
+}
+
 TEST_CASE("an example that is no changes is told at the word or the bar", "[rules]") {
     struct Row {
         std::string example, place, sentence;
