@@ -62,7 +62,7 @@ public:
                       [&](const Judged& judged) { return !is_meant(situation_, take_, judged.placement); });
         return all;
     }
-    /// Its rule on the written chords, as if there were no other.
+    /// Its rules on the written chords, as if there were no other.
     [[nodiscard]] std::vector<Judged> alone() const {
         auto plan = situation_.plan;
         for (std::size_t i = 0; i < plan.usable.size(); ++i) {
@@ -75,9 +75,9 @@ public:
         wish.depth = 1;
         return built(narrow, wish);
     }
-    /// Its rule on what others write, too.
+    /// Its rules on what others write, too.
     [[nodiscard]] std::vector<Judged> stacked(PoolWish wish) const { return built(situation_, wish); }
-    /// Its rule on the written chords, with what speaks against it.
+    /// Its rules on the written chords, with what speaks against it.
     [[nodiscard]] std::vector<Judged> explained() const {
         PoolWish wish;
         wish.depth = 1;
@@ -115,37 +115,55 @@ private:
     std::vector<int> spots_;
 };
 
-constexpr std::string_view does_not_go = "It does not go with the chords around it.";
-
-const rules::Rule& rule_of(const Situation& situation, const Take& take) {
-    return situation.rules.rules[static_cast<std::size_t>(take.rules.front())];
+const rules::Rule& rule_of(const Situation& situation, int rule) {
+    return situation.rules.rules[static_cast<std::size_t>(rule)];
 }
 
-std::string what_it_needs(const Wanted& wanted, const rules::Rule& rule) {
+/// The plan names a family: any of its rules would do.
+bool is_family(const Take& take) {
+    return take.rules.size() > 1;
+}
+
+std::string does_not_go(const Take& take) {
+    return std::string(is_family(take) ? "None of them goes" : "It does not go") +
+           " with the chords around it.";
+}
+
+std::string what_it_needs(const Situation& situation, const Take& take, const Wanted& wanted) {
     const auto there = wanted.written();
-    const auto needs = "It needs " + rules::find_words(rule, wanted.tonic_of(rule)) + "; ";
-    if (there.empty()) return needs + "no chord begins there.";
-    return needs + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+    const auto stands = [&](const std::string& needs) {
+        if (there.empty()) return needs + "no chord begins there.";
+        return needs + tune::listed(there) + (there.size() > 1 ? " stand there." : " stands there.");
+    };
+    if (is_family(take))
+        return stands("None of its " + tune::in_words(take.rules.size()) + " rules finds its chords; ");
+    const auto& rule = rule_of(situation, take.rules.front());
+    return stands("It needs " + rules::find_words(rule, wanted.tonic_of(rule)) + "; ");
 }
 
-/// What speaks against it on the written chords: its nearest miss, or that its chords are not there. Nothing
-/// where it fits.
+/// What speaks against it on the written chords: its nearest miss, of a family the rule that misses by least,
+/// or that its chords are not there. Nothing where it fits.
 std::optional<std::string> why_not_there(const Situation& situation, const Take& take) {
     const Wanted wanted(situation, take);
     const auto explained = wanted.explained();
-    if (explained.empty()) return what_it_needs(wanted, rule_of(situation, take));
+    if (explained.empty()) return what_it_needs(situation, take, wanted);
     const auto nearest =
         std::min_element(explained.begin(), explained.end(), [&](const Judged& a, const Judged& b) {
             return miss_of(situation.chart, a) < miss_of(situation.chart, b);
         });
     if (nearest->verdict.allowed()) return std::nullopt;
-    return nearest->verdict.refusals.front().sentence;
+    const auto& sentence = nearest->verdict.refusals.front().sentence;
+    if (!is_family(take)) return sentence;
+    return '"' + rule_of(situation, nearest->placement.leading().rule).title + "\" comes nearest. " +
+           sentence;
 }
 
 void tell_denied(const Situation& situation, const Take& take, const std::string& why, text::Sink& sink) {
+    const auto& first = rule_of(situation, take.rules.front());
+    const auto subject = is_family(take) ? "No rule of the family " + first.family + " can stand at "
+                                         : first.title + " cannot stand at ";
     sink.emit(text::Code::take_not_possible, take.at.span,
-              rule_of(situation, take).title + " cannot stand at " + tune::to_string(take.at) + ": " +
-                  theory::in_one_hand(why));
+              subject + tune::to_string(take.at) + ": " + theory::in_one_hand(why));
 }
 
 class Taker {
@@ -192,13 +210,14 @@ private:
     }
     std::string why_not(const Take& take, const std::vector<int>& order) const {
         if (auto sentence = why_not_there(situation_, take)) return std::move(*sentence);
-        return order.empty() ? std::string(does_not_go) : no_way_through(order);
+        return order.empty() ? does_not_go(take) : no_way_through(take, order);
     }
     /// It fits, and yet no version has it.
-    std::string no_way_through(const std::vector<int>& order) const {
+    std::string no_way_through(const Take& take, const std::vector<int>& order) const {
         TuneLattice by_itself(situation_, pool_.placements);
         if (taken_ > 0 && demand_one(by_itself, order))
-            return "It does not go with what else the plan takes.";
+            return std::string(is_family(take) ? "What fits there" : "It") +
+                   " does not go with what else the plan takes.";
         auto plan = situation_.plan;
         plan.plan.at_most.reset();
         const Situation free{situation_.tune, situation_.chart, situation_.rules, plan, situation_.symbols};
@@ -206,7 +225,7 @@ private:
         if (situation_.plan.plan.at_most && demand_one(without_count, order))
             return "The plan has no room for it: it allows " +
                    tune::count_of(*situation_.plan.plan.at_most, "change") + ".";
-        return std::string(does_not_go);
+        return does_not_go(take);
     }
 
     const Situation& situation_;
@@ -262,8 +281,7 @@ Diagnostics denied_takes(const tune::Tune& tune, const analysis::Analysis& analy
             if (take.rules.empty()) continue;
             const Wanted wanted(situation, take);
             if (!wanted.alone().empty() || !wanted.stacked(wish).empty()) continue;
-            tell_denied(situation, take, why_not_there(situation, take).value_or(std::string(does_not_go)),
-                        sink);
+            tell_denied(situation, take, why_not_there(situation, take).value_or(does_not_go(take)), sink);
         }
     }
     return sink.take();

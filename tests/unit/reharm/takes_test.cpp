@@ -89,6 +89,22 @@ TEST_CASE("where a rule's chords are not there it says which it needs", "[reharm
           "dominant on Bb or a dominant on C; Fmaj7 stands there.");
 }
 
+TEST_CASE("of a family that cannot be taken all its rules are told of, or the one that comes nearest",
+          "[reharm]") {
+    const auto said = [](const std::string& lines) {
+        return taken(planned("Fmaj7 | D7 | Gm7 | C7 | Fmaj7 | D7 | Gm7 C7 | F6",
+                             "plan \"p\" for band\n  depth 1\n" + lines));
+    };
+    CHECK(
+        said("  take minor-third at A:1\n") ==
+        "No rule of the family minor-third can stand at A:1: None of its three rules finds its chords; Fmaj7 "
+        "stands there.");
+    CHECK(said("  take turnaround at A:4\n  outside 1\n") ==
+          "No rule of the family turnaround can stand at A:4: \"Turnaround I iii ii V\" comes nearest. It "
+          "fits only "
+          "where Fmaj7 D7 Gm7 C7 last 2 bars.");
+}
+
 TEST_CASE("where two are taken that do not go together the second is given up", "[reharm]") {
     const auto said = [](const std::string& lines) {
         return taken(planned("Fmaj7 | D7 | Gm7 | C7 | Fmaj7 | D7 | Gm7 C7 | F6",
