@@ -150,7 +150,23 @@ Beside beside(const Change& change, const std::vector<Change>& others) {
     return found;
 }
 
-/// Places of the changes that stand so to `others`: "A:4, B:2 and B:6".
+/// "bars 1, 3.3 and 7 of A and bar 2 of B": many places, section by section.
+std::string by_sections(const std::vector<std::string>& places) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> sections;
+    for (const auto& place : places) {
+        const auto colon = place.rfind(':');
+        const auto section = place.substr(0, colon);
+        if (sections.empty() || sections.back().first != section) sections.push_back({section, {}});
+        sections.back().second.push_back(place.substr(colon + 1));
+    }
+    std::vector<std::string> parts;
+    for (const auto& [section, bars] : sections)
+        parts.push_back((bars.size() == 1 ? "bar " : "bars ") + tune::listed(bars) + " of " + section);
+    return tune::listed(parts);
+}
+
+/// Places of the changes that stand so to `others`: "A:4, B:2 and B:6". Whoever compares two sheets needs
+/// them all.
 std::string places_of(const std::vector<Change>& changes, const std::vector<Change>& others, Beside how) {
     std::vector<std::string> places;
     for (const auto& change : changes) {
@@ -158,12 +174,8 @@ std::string places_of(const std::vector<Change>& changes, const std::vector<Chan
         const auto place = text::to_string(change.place);
         if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
     }
-    constexpr std::size_t most = 5;
-    if (places.size() > most + 1) {
-        const auto rest = places.size() - most;
-        places.resize(most);
-        places.push_back(std::to_string(rest) + " more places");
-    }
+    constexpr std::size_t few = 8;
+    if (places.size() > few) return by_sections(places);
     return places.empty() ? "" : tune::listed(places);
 }
 

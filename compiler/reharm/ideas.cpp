@@ -44,7 +44,8 @@ std::string Idea::title_for(const std::vector<std::size_t>& rules) const {
         });
         if (there) found.emplace_back(part_titles[part]);
     }
-    return found.empty() ? std::string(title) : tune::listed(found);
+    const bool whole = found.empty() || found.size() == part_titles.size();
+    return whole ? std::string(title) : tune::listed(found);
 }
 
 std::vector<Idea> ideas_for(const rules::RuleSet& rules) {

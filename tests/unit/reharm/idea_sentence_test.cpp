@@ -80,3 +80,30 @@ TEST_CASE("goals are told by their degree", "[reharm]") {
           "More ii-Vs: related ii (five times) and related ii in minor (two times), into ii, V and vi; also "
           "suspended fourth before the third (two times) and tritone.");
 }
+
+TEST_CASE("where a version differs is told place by place, of many section by section", "[reharm]") {
+    const auto version = [](const std::string& name, const std::vector<std::pair<std::string, int>>& places) {
+        reharm::Version one;
+        one.name = name;
+        for (const auto& [section, bar] : places) {
+            reharm::Change change;
+            change.first = change.last = {section == "A" ? 0 : 1, bar - 1, 0};
+            change.place.section = section;
+            change.place.bar = bar;
+            change.place.beat = bar == 3 ? 3 : 0;
+            change.rule = "tritone";
+            one.changes.push_back(std::move(change));
+        }
+        return one;
+    };
+    const std::vector earlier{version("mild", {{"A", 1}, {"A", 2}})};
+    const auto told = [&](const std::vector<std::pair<std::string, int>>& places) {
+        return reharm::against(version("mild 2", places), earlier, rules::built_in_rules());
+    };
+    CHECK(told({{"A", 1}, {"A", 3}, {"A", 5}, {"A", 7}, {"B", 2}, {"B", 4}, {"B", 6}, {"B", 7}}) ==
+          "Against mild: new at A:3.3, A:5, A:7, B:2, B:4, B:6 and B:7; without the change at A:2.");
+    CHECK(told({{"A", 3}, {"A", 4}, {"A", 5}, {"A", 6}, {"A", 7}, {"B", 2}, {"B", 4}, {"B", 6}, {"B", 7}}) ==
+          "Against mild: new at bars 3.3, 4, 5, 6 and 7 of A and bars 2, 4, 6 and 7 of B; without the change "
+          "at "
+          "A:1 and A:2.");
+}

@@ -83,7 +83,9 @@ TEST_CASE("a version is called after the parts of its idea that it has", "[rehar
         REQUIRE(found != ideas.end());
         return found->title_for(used);
     };
-    CHECK(title("suspensions", {"sus-delay", "bright-dominant"}) == "suspensions and colours");
+    CHECK(title("suspensions", {"sus-delay", "bright-dominant"}) == "Suspensions and colours");
+    CHECK(title("diminished", {"leading-tone-half-dim", "auxiliary-dim"}) ==
+          "Diminished and half-diminished chords");
     CHECK(title("suspensions", {"bright-dominant"}) == "colours");
     CHECK(title("diminished", {"leading-tone-half-dim"}) == "half-diminished chords");  // its family is not
     CHECK(title("diminished", {"auxiliary-dim"}) == "diminished chords");
