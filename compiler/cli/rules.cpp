@@ -114,6 +114,7 @@ ExitCode run(const RulesOptions& options, Streams& streams) {
     if (loaded.rules) {
         code = worse(code, answer(*loaded.rules, options, streams));
         print_diagnostics(rules::lint_rules(*loaded.rules), loaded.sources, quiet);
+        print_diagnostics(pipeline::refused_examples(*loaded.rules), loaded.sources, quiet);
     }
     streams.out.flush();
     streams.err << said.str();

@@ -8,6 +8,7 @@
 #include "report/option_table.h"
 #include "rules/example_chart.h"
 #include "rules/match.h"
+#include "text/diagnose.h"
 #include "text/render.h"
 #include "text/source.h"
 #include "tune/lower.h"
@@ -130,6 +131,29 @@ std::optional<report::RuleExample> rule_example(const rules::Rule& rule, theory:
         return best && best->refusals.empty();
     });
     return best;
+}
+
+Diagnostics refused_examples(const rules::RuleSet& rules) {
+    text::Sink sink;
+    for (const auto& rule : rules.rules) {
+        if (rule.built_in || rule.example.empty()) continue;
+        std::string against;
+        const bool stands =
+            rules::own_charts(rule, theory::NoteName{}, [&](const rules::ExampleChart& chart) {
+                const Trial trial(rule, chart);
+                if (!trial.fires()) return false;
+                const auto option = trial.option();
+                if (!option || option->verdict.allowed()) return option.has_value();
+                if (against.empty()) against = option->verdict.refusals.front().sentence;
+                return false;
+            });
+        if (stands || against.empty()) continue;
+        sink.emit(text::Code::rules_idle_example, rule.example_span,
+                  fmt::format("The rule {} fires on its own example, but may not be played there: {} Write "
+                              "changes where it may, or leave the line out.",
+                              rule.name, against));
+    }
+    return sink.take();
 }
 
 }  // namespace relead::pipeline

@@ -3,6 +3,8 @@
 
 #include <optional>
 
+#include <relead/outcome.h>
+
 #include "report/rule_example.h"
 #include "rules/rule.h"
 #include "theory/key.h"
@@ -13,5 +15,10 @@ namespace relead::pipeline {
 /// shown only when no tune was found where it is allowed. Nothing when the rule fires nowhere.
 [[nodiscard]] std::optional<report::RuleExample> rule_example(const rules::Rule& rule, theory::NoteName tonic,
                                                               std::optional<theory::Mode> mode = {});
+
+/// Remarks on rules that are not built in whose own `example` they fire on, while the engine refuses what
+/// they write there: `rules-idle-example`, with what speaks against it. Where they do not fire is for
+/// rules/lint.h.
+[[nodiscard]] Diagnostics refused_examples(const rules::RuleSet& rules);
 
 }  // namespace relead::pipeline

@@ -14,7 +14,8 @@ enum class LintScope { own, all };  ///< own: those that are not built in
 
 /// Warnings and remarks, each on the rule that it speaks of (`rules-never-fires`, `rules-idle-example`,
 /// `rules-changes-nothing`, `rules-repeats`, `rules-narrower`). A contradiction is named; where none is found
-/// the rule is tried on the charts of example_chart.h, and on none of them its chords stand.
+/// the rule is tried on the charts of example_chart.h, and on none of them its chords stand. What the engine
+/// says to the chords that it writes there is not asked here (pipeline/rule_example.h).
 [[nodiscard]] Diagnostics lint_rules(const RuleSet& rules, LintScope scope = LintScope::own,
                                      const Limits& limits = {});
 

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "rules/example_chart.h"
+#include "rules/lint.h"
 #include "rules/read_rules.h"
 #include "support/catch.h"
 
@@ -113,6 +114,28 @@ TEST_CASE("a rule that can fire nowhere has no example, a refused one says why",
     REQUIRE(refused.has_value());
     CHECK_FALSE(refused->refusals.empty());
     CHECK(refused->bars.empty());
+}
+
+TEST_CASE("an example on which a rule fires and may not be played is told with what speaks against it",
+          "[rules]") {
+    const auto said = [](const std::string& lines) {
+        const text::Source source(
+            "my.rules", "rule mine\n  title \"Mine\"\n  outside 2\n  why \"{new} for {old}.\"\n" + lines);
+        const auto set = rules::read_rules(source);
+        REQUIRE(set.value.has_value());
+        CHECK(rules::lint_rules(*set.value).empty());
+        const auto found = pipeline::refused_examples(*set.value);
+        if (found.empty()) return std::string();
+        CHECK(found.front().code == "rules-idle-example");
+        CHECK(found.front().span.begin == set.value->rules.front().example_span.begin);
+        return found.front().sentence;
+    };
+    const std::string example = "  example \"ii7 | V7 | Imaj7\"\n";
+    CHECK(said("  find V7\n  before 1:maj\n  write bII7\n" + example).empty());
+    CHECK(said("  find V7\n  before 1:maj\n  threads 3>3, 7>7\n  write #IVmaj7\n" + example) ==
+          "The rule mine fires on its own example, but may not be played there: From F#maj7 to Cmaj7 a guide "
+          "tone "
+          "would leap: A# (3) leaps up to E (3). Write changes where it may, or leave the line out.");
 }
 
 TEST_CASE("a mode that is asked for is kept to", "[rules]") {
