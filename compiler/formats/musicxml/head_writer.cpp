@@ -19,6 +19,17 @@ struct Page {
 };
 
 constexpr double usual_staff_height = 7;  // millimetres
+constexpr int text_line = 23;             // from one line of 10 points to the next, in tenths
+
+/// Columns that a line holds in readers that set all credits in one size, and the gap between two credits.
+constexpr int columns = 90, gap = 2;
+
+/// The running order; readers that set credits in columns of lines put its first line beside the stamp.
+std::vector<std::string> running_lines(const score::Score& score) {
+    constexpr int least = 40;
+    const int beside = score.stamp.empty() ? 0 : text::display_width(score.stamp) + gap;
+    return item_lines(score.running_order, std::max(least, columns - beside), columns);
+}
 
 Page page_of(const score::Score& score) {
     Page page;
@@ -29,6 +40,7 @@ Page page_of(const score::Score& score) {
     const double factor = usual_staff_height / score.staff_height;
     page.width = static_cast<int>(page.width * factor);
     page.height = static_cast<int>(page.height * factor);
+    page.heading += text_line * std::max(0, static_cast<int>(running_lines(score).size()) - 1);
     return page;
 }
 
@@ -153,9 +165,8 @@ void write_credit(Sink& sink, int page, const Credit& credit) {
 }
 
 /// Readers that set credits in three columns of lines, all in one size, would run a long title into what
-/// stands beside it: columns that a line holds, and what a title may take of it.
+/// stands beside it.
 bool needs_lines_of_its_own(const score::Score& score) {
-    constexpr int columns = 90, gap = 2;
     const int beside = std::max(text::display_width(score.corner), text::display_width(score.composer));
     return text::display_width(score.title) > columns - 2 * (beside + gap);
 }
@@ -186,8 +197,12 @@ void write_credits(Sink& sink, const score::Score& score, const Page& page) {
     write_credit(sink, 1, {"composer", score.composer, page.right_edge(), top - 50, "right", "10"});
     write_credit(sink, 1, {"lyricist", score.lyricist, page.left, top - 50, "left", "10"});
     // From the left: readers that set credits in three columns would run a centred one into the stamp.
-    write_credit(sink, 1, {"subtitle", score.running_order, page.left, top - 75, "left", "10"});
-    write_credit(sink, 1, {"", score.note, page.left, top - 98, "left", "9"});
+    int below = top - 75;
+    for (const auto& line : running_lines(score)) {
+        write_credit(sink, 1, {below == top - 75 ? "subtitle" : "", line, page.left, below, "left", "10"});
+        below -= text_line;
+    }
+    write_credit(sink, 1, {"", score.note, page.left, std::min(below, top - 98), "left", "9"});
     write_credit(sink, 1, {"rights", score.rights, page.centre(), bottom, "center", "8"});
     for (int number = 1; number <= score.pages; ++number) {
         const bool first = number == 1;

@@ -42,6 +42,28 @@ std::string clipped(std::string_view text, int columns) {
     return std::string(trimmed(text.substr(0, head_of(text, columns - 1)))) + "\u2026";
 }
 
+std::vector<std::string> item_lines(std::string_view text, int first, int columns) {
+    constexpr std::string_view dot = " \u00b7 ";
+    std::vector<std::string> lines;
+    int width = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        const auto end = std::min(text.find(dot, at), text.size());
+        const auto item = text.substr(at, end - at);
+        const int wide = text::display_width(item);
+        const int between = text::display_width(dot);
+        if (lines.empty() || width + between + wide > (lines.size() == 1 ? first : columns)) {
+            if (!lines.empty()) lines.back() += dot.substr(0, dot.size() - 1);
+            lines.emplace_back(item);
+            width = wide;
+        } else {
+            lines.back().append(dot).append(item);
+            width += between + wide;
+        }
+        at = std::min(end + dot.size(), text.size());
+    }
+    return lines;
+}
+
 TitleLines title_lines(std::string_view title) {
     const int width = std::max(1, text::display_width(title));
     if (width <= columns_of_one) return {{std::string(title)}, std::min(largest, points_across / width)};
