@@ -2,6 +2,8 @@
 
 #include <iterator>
 
+#include "syntax/plan_ranges.h"
+
 namespace relead::testing {
 namespace {
 
@@ -310,7 +312,7 @@ private:
         if (kind == Kind::hold || kind == Kind::take || kind == Kind::never) line.places = {address()};
         if (kind == Kind::hold) line.places.push_back(address());
         if (kind == Kind::at_most || kind == Kind::outside || kind == Kind::around || kind == Kind::depth)
-            line.number = number(1, 5);
+            line.number = number(1, kind == Kind::depth ? depth_range.most : level_range.most);
         if (kind == Kind::at_most) line.each_section = chance(2);
         if (kind == Kind::melody) line.melody_warns = chance(2);
         if (kind == Kind::shortest) line.seconds = fraction(9, 8);
