@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <optional>
 
+#include "tune/spot.h"
+
 namespace relead::reharm {
 namespace {
 
@@ -71,13 +73,6 @@ std::vector<Tone> new_tones(const theory::Chord& sounding, const theory::Chord& 
     return fresh;
 }
 
-std::string listed(const std::vector<std::string>& items) {
-    std::string text;
-    for (std::size_t i = 0; i < items.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
-    return text;
-}
-
 /// "Db7 over G7: new are Db (#11) and Ab (b9); F and B stay."
 std::string what_is_new(const theory::Chord& sounding, const theory::Chord& chord,
                         const std::vector<Tone>& fresh) {
@@ -90,9 +85,8 @@ std::string what_is_new(const theory::Chord& sounding, const theory::Chord& chor
             kept.push_back(theory::to_string(*as_written));
     }
     const auto over = theory::to_string(chord) + " over " + theory::to_string(sounding) + ": ";
-    if (brought.empty()) return over + "no new note.";
-    return over + (brought.size() == 1 ? "new is " : "new are ") + listed(brought) +
-           (kept.empty() ? "." : "; " + listed(kept) + (kept.size() == 1 ? " stays." : " stay."));
+    return over + (brought.size() == 1 ? "new is " : "new are ") + tune::listed(brought) +
+           (kept.empty() ? "." : "; " + tune::listed(kept) + (kept.size() == 1 ? " stays." : " stay."));
 }
 
 /// " C rubs on B: pass through it." or nothing. A tone with no neighbour is only foreign.
@@ -110,9 +104,10 @@ std::string what_rubs(const theory::Chord& sounding, const std::vector<Tone>& fr
     }
     std::string text;
     if (!pairs.empty())
-        text += " " + listed(pairs) + (pairs.size() == 1 ? ": pass through it." : ": pass through them.");
+        text +=
+            " " + tune::listed(pairs) + (pairs.size() == 1 ? ": pass through it." : ": pass through them.");
     if (!foreign.empty())
-        text += " " + listed(foreign) + (foreign.size() == 1 ? " is" : " are") + " foreign to " +
+        text += " " + tune::listed(foreign) + (foreign.size() == 1 ? " is" : " are") + " foreign to " +
                 theory::to_string(sounding) + ".";
     return text;
 }
@@ -126,6 +121,7 @@ SoundingVerdict against_the_bass(const std::vector<TimedChord>& sounding,
         for (const auto& below : sounding) {
             if (!falls_together(chord, below) || below.chord.is_none() || chord.chord.is_none()) continue;
             const auto fresh = new_tones(below.chord, chord.chord, key);
+            if (fresh.empty()) continue;
             const auto rubbing =
                 std::count_if(fresh.begin(), fresh.end(), [](const Tone& tone) { return tone.rubs; });
             verdict.rubs = std::max(verdict.rubs, static_cast<int>(rubbing));
