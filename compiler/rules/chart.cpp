@@ -163,8 +163,12 @@ private:
         const auto first = first_spot_.at({bar.section, bar.bar});
         for (int c = 0; c < bars_chords(bar.section, bar.bar); ++c) {
             auto& place = chart_.spots[static_cast<std::size_t>(first + c)].*position;
-            place.from_start = std::max(place.from_start, static_cast<int>(before));
-            place.from_end = std::max(place.from_end, static_cast<int>(after));
+            const bool first_time = place.from_start < 0;
+            const auto start = static_cast<int>(before), left = static_cast<int>(after);
+            place.least_from_start = first_time ? start : std::min(place.least_from_start, start);
+            place.least_from_end = first_time ? left : std::min(place.least_from_end, left);
+            place.from_start = std::max(place.from_start, start);
+            place.from_end = std::max(place.from_end, left);
         }
     }
 

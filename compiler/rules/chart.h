@@ -18,10 +18,12 @@
 namespace relead::rules {
 
 /// Where a bar stands in a stretch of form: bars before it and bars after it there; -1 = not played. A
-/// bar that is played at several such places has the largest of each.
+/// bar that is played at several such places has the largest and the least of each.
 struct FormPosition {
     int from_start = -1;
     int from_end = -1;
+    int least_from_start = -1;
+    int least_from_end = -1;
 };
 
 /// What the whole band does together at a chord, so that none may be changed under its hands: written hits, a

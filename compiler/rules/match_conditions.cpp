@@ -177,7 +177,8 @@ bool Examiner::holds(const Condition& condition, const Found& found, Mode mode) 
             case K::lasts:
                 return within(*condition.length, chart_, found.begin, found.end);
             case K::in_place:
-                return within(*condition.place, chart_, found.begin, found.end);
+                return within(*condition.place, chart_, found.begin, found.end,
+                              condition.negated || mode == Mode::any ? Playings::any : Playings::every);
             case K::starts_on:
                 return starts_on(condition.metric, chart_.at(found.begin));
             case K::written:

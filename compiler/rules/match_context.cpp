@@ -77,16 +77,17 @@ bool within(const LengthBound& bound, const Chart& chart, int begin, int end) {
     return bound.at_least ? length >= bound.amount : length <= bound.amount;
 }
 
-bool within(const FormPlace& place, const Chart& chart, int begin, int end) {
+bool within(const FormPlace& place, const Chart& chart, int begin, int end, Playings playings) {
     constexpr int phrase = 4;
+    const bool any = playings == Playings::any;
     for (int i = begin; i < end; ++i) {
         const auto& spot = chart.at(i);
         const auto& position = place.of == FormPlace::Of::chorus ? spot.in_chorus : spot.in_section;
         if (position.from_start < 0) return false;
         const int in_phrase = position.from_start % phrase;
         const int bars = place.of == FormPlace::Of::phrase ? (place.last ? phrase - 1 - in_phrase : in_phrase)
-                         : place.last                      ? position.from_end
-                                                           : position.from_start;
+                         : place.last ? (any ? position.least_from_end : position.from_end)
+                                      : (any ? position.least_from_start : position.from_start);
         if (bars >= place.bars) return false;
     }
     return true;

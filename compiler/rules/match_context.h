@@ -35,9 +35,12 @@ struct Found {
 [[nodiscard]] bool goes_on_as(const theory::Chord& a, const theory::Chord& b);
 [[nodiscard]] bool matches(const ChordPattern& pattern, const Heard& heard, theory::NoteName tonic);
 [[nodiscard]] bool matches(const Element& element, const Heard& heard, theory::NoteName tonic);
+/// A bar that is played several times stands in a place of the chorus each time, or some time.
+enum class Playings { every, any };
 [[nodiscard]] bool within(const LengthBound& bound, const Chart& chart, int begin, int end);
 /// All spots of [begin, end) lie in that place of the form.
-[[nodiscard]] bool within(const FormPlace& place, const Chart& chart, int begin, int end);
+[[nodiscard]] bool within(const FormPlace& place, const Chart& chart, int begin, int end,
+                          Playings playings = Playings::every);
 
 /// Asks contexts and conditions of one rule.
 class Examiner {
