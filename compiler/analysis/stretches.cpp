@@ -120,7 +120,7 @@ void mark_mode(ChorusReading& r) {
 }
 
 int bass_of(const Heard& chord) {
-    return theory::pitch_class(chord.chord->bass ? *chord.chord->bass : chord.chord->root);
+    return theory::pitch_class(theory::bass_of(*chord.chord));
 }
 
 bool has_degree(const theory::Chord& chord, int degree, int alteration) {

@@ -83,7 +83,7 @@ private:
             const auto chord = std::find_if(chords_.begin(), chords_.end(),
                                             [&](const HeardChord& c) { return c.at <= at && at < c.end; });
             if (chord == chords_.end() || chord->event->chord.is_none()) continue;
-            notes_.push_back({at, stroke.length, low_key(voicing::bass_of(chord->event->chord)), accent});
+            notes_.push_back({at, stroke.length, low_key(theory::bass_of(chord->event->chord)), accent});
         }
     }
 

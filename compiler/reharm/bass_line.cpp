@@ -6,10 +6,6 @@
 namespace relead::reharm {
 namespace {
 
-theory::NoteName bass_of(const theory::Chord& chord) {
-    return chord.bass.value_or(chord.root);
-}
-
 /// Half steps between two basses, the shorter way round; far apart when one of them is N.C.
 int distance(const theory::Chord& a, const theory::Chord& b) {
     constexpr int octave = 12;

@@ -59,8 +59,8 @@ ChorusFlow::ChorusFlow(const Situation& situation, const SoundGrid& grid)
         add_steps(situation, situation.chart.at(spot), grid.first_cell(spot));
     for (int sound = 0; sound < grid.sounds(); ++sound) {
         const auto& chord = grid.chord(sound);
-        tones_.push_back({heard_root(chord), theory::pitch_class(chord.bass.value_or(chord.root)),
-                          chord.is_none(), letters(chord) <= easy_symbol});
+        tones_.push_back({heard_root(chord), theory::pitch_class(theory::bass_of(chord)), chord.is_none(),
+                          letters(chord) <= easy_symbol});
     }
     motions_.resize(tones_.size() * tones_.size());
     written_ = of(grid.as_written());

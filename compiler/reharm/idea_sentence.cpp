@@ -31,7 +31,7 @@ Counts counted(const std::vector<std::string>& words) {
 }
 
 std::string times(std::size_t count) {
-    return tune::in_words(count) + " times";
+    return count == 2 ? "twice" : tune::in_words(count) + " times";
 }
 
 /// "tritone substitute (four times) and related ii": at most `most` kinds, those that come most often.
@@ -150,6 +150,12 @@ Beside beside(const Change& change, const std::vector<Change>& others) {
     return found;
 }
 
+std::size_t shared_with(const std::vector<Change>& changes, const std::vector<Change>& others) {
+    return static_cast<std::size_t>(std::count_if(changes.begin(), changes.end(), [&](const Change& change) {
+        return beside(change, others) == Beside::same;
+    }));
+}
+
 /// "bars 1, 3.3 and 7 of A and bar 2 of B": many places, section by section.
 std::string by_sections(const std::vector<std::string>& places) {
     std::vector<std::pair<std::string, std::vector<std::string>>> sections;
@@ -205,9 +211,15 @@ std::string against(const Version& now, const std::vector<Version>& earlier, con
     const auto ideas = ideas_for(rules);
     const auto leads = leads_of(ideas, earlier, rules);
     const auto about = leading_idea(ideas, uses_of(now.changes, rules), told(leads)).idea;
-    const Version* same = nullptr;  // the nearest one before it
+    // The one that it shares most with; where none is near, the last one of its idea.
+    const Version* same = nullptr;
+    std::size_t most = 0;
     for (std::size_t i = 0; i < earlier.size(); ++i) {
-        if (!earlier[i].changes.empty() && leads[i].idea == about) same = &earlier[i];
+        const auto shared = shared_with(now.changes, earlier[i].changes);
+        const bool near = shared * 2 >= now.changes.size();
+        if (earlier[i].changes.empty() || !(leads[i].idea == about || near) || shared < most) continue;
+        same = &earlier[i];
+        most = shared;
     }
     if (same == nullptr) return {};
     const auto fresh = places_of(now.changes, same->changes, Beside::alone);

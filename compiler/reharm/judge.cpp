@@ -14,6 +14,7 @@
 #include "reharm/pair.h"
 #include "reharm/placement_symbols.h"
 #include "reharm/plan_refusals.h"
+#include "reharm/soloist_row.h"
 #include "reharm/sounding_bass.h"
 #include "reharm/touched.h"
 
@@ -39,6 +40,7 @@ public:
                                        &Judge::refuse_locked,
                                        &Judge::refuse_new_roots_over_bass,
                                        &Judge::refuse_broken_bass_line,
+                                       &Judge::refuse_without_soloist,
                                        &Judge::refuse_short,
                                        &Judge::refuse_squeezed,
                                        &Judge::refuse_repeated,
@@ -156,8 +158,13 @@ private:
         if (auto sentence = breaks_bass_line(chart_, placement_))
             refuse(Refusal::Kind::bass, std::move(*sentence));
     }
+    void refuse_without_soloist() {
+        if (superimposed()) return;
+        if (auto sentence = leaves_soloist_alone(chart_, placement_))
+            refuse(Refusal::Kind::soloist, std::move(*sentence));
+    }
     static int sounding_root(const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
+        return theory::pitch_class(theory::bass_of(chord));
     }
     double seconds_of(const NewChord& chord) const {
         const auto& spot = written(placement_.begin);
@@ -240,7 +247,7 @@ private:
     /// "The melody fits." would contradict it, and the flat ninth is not told twice.
     void tell_rub(const std::string& rub) {
         auto& said = verdict_.melody.sentence;
-        for (const auto& before : {std::string("The melody fits."), rub.substr(0, rub.find(',')) + "."}) {
+        for (const auto& before : {std::string(melody_fits), rub.substr(0, rub.find(',')) + "."}) {
             if (said.rfind(before, 0) != 0) continue;
             said.replace(0, before.size(), rub);
             return;

@@ -174,7 +174,7 @@ std::string sentence_for(const MelodyVerdict& verdict, const std::vector<TimedCh
     if (!clash.empty()) return clash;
     const std::string rest = verdict.partly ? " Part of the melody is unknown." : "";
     if (coloured.empty() && !old_clash.empty()) return old_clash + rest;
-    return (colour.empty() ? "The melody fits." : colour) + passing_note(verdict, before, now) + rest;
+    return (colour.empty() ? std::string(melody_fits) : colour) + passing_note(verdict, before, now) + rest;
 }
 
 }  // namespace

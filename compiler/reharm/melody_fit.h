@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <relead/fraction.h>
@@ -11,6 +12,9 @@
 #include "tune/tune.h"
 
 namespace relead::reharm {
+
+/// What is told of a melody that has nothing against a change and adds nothing to it.
+inline constexpr std::string_view melody_fits = "The melody fits.";
 
 enum class NoteFit { chord_tone, tension, passing, clash };
 [[nodiscard]] std::string_view to_string(NoteFit fit);

@@ -40,7 +40,7 @@ Misfit::Measure rule_measure(const std::vector<int>& uses, const Idea& idea, boo
 }
 
 int heard_bass(const theory::Chord& chord) {
-    return theory::pitch_class(chord.bass.value_or(chord.root));
+    return theory::pitch_class(theory::bass_of(chord));
 }
 
 /// The same root over the same bass: another colour on it does not make another change.
@@ -184,11 +184,12 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }
 
-/// Where the plan counts changes it has said how many are wanted.
+/// Where the plan counts changes no more are asked for than the cheapest choice makes.
 double Misfit::few_points(const std::vector<int>& uses) const {
-    if (situation_.plan.plan.at_most) return 0;
     const int changes = std::accumulate(uses.begin(), uses.end(), 0);
-    return changes == 0 ? 0 : aim("few-points") * std::max(0, aim("few-changes") - changes);
+    const int few = aim("few-changes");
+    const int least = situation_.plan.plan.at_most ? std::min(few, usual_) : few;
+    return changes == 0 ? 0 : aim("few-points") * std::max(0, least - changes);
 }
 
 Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
@@ -201,6 +202,26 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     return measure;
 }
 
+bool Misfit::follows_from(const GraphPath& path, const std::vector<int>& sound,
+                          const std::vector<int>& before) const {
+    const auto& written = effects_.grid().as_written();
+    bool less = true, more = true;
+    for (std::size_t i = 0; i < sound.size(); ++i) {
+        if (sound[i] == before[i]) continue;
+        less = less && sound[i] == written[i];
+        more = more && before[i] == written[i];
+    }
+    if (less || !more) return less;
+    const auto labels = effects_.changes_of(path);
+    const auto is_new = [&](std::size_t label) {
+        const auto& cells = effects_.effects()[label].cells;
+        return std::any_of(cells.begin(), cells.end(), [&](const auto& cell) {
+            return before[static_cast<std::size_t>(cell.cell)] != cell.sound;
+        });
+    };
+    return std::count_if(labels.begin(), labels.end(), is_new) <= 1;
+}
+
 bool Misfit::heard_before(const GraphPath& path) const {
     const auto sound = effects_.sound_of(path);
     if (!earlier_.empty() && sound == effects_.grid().as_written()) return true;
@@ -209,7 +230,8 @@ bool Misfit::heard_before(const GraphPath& path) const {
     const int least = situation_.plan.plan.at_most ? 0 : aim("least-apart");
     return std::any_of(earlier_.begin(), earlier_.end(), [&](const auto& before) {
         const int differing = effects_.differing(sound, before);
-        return differing == 0 || differing * 100 < least * effects_.grid().size();
+        return differing == 0 || differing * 100 < least * effects_.grid().size() ||
+               follows_from(path, sound, before);
     });
 }
 

@@ -31,7 +31,8 @@ public:
     [[nodiscard]] Measure of(const GraphPath& path, const Idea& idea) const;
     /// The most half beats that the version looked for may change.
     [[nodiscard]] int most_changed() const;
-    /// True when an earlier version, or after the first one the written chart, sounds the same or nearly so.
+    /// True when an earlier version, or after the first one the written chart, sounds the same or nearly so,
+    /// or when it is an earlier one with a single change more or with less.
     [[nodiscard]] bool heard_before(const GraphPath& path) const;
     /// Makes a path the latest of the earlier versions.
     void remember(const GraphPath& path);
@@ -49,6 +50,9 @@ private:
     [[nodiscard]] double flow_points(const Flow& flow) const;
     [[nodiscard]] double rough_points(const Flow& flow) const;
     [[nodiscard]] double idea_points(const std::vector<int>& uses) const;
+    /// True when a version is an earlier one without some of its changes, or with a single one more.
+    [[nodiscard]] bool follows_from(const GraphPath& path, const std::vector<int>& sound,
+                                    const std::vector<int>& before) const;
     [[nodiscard]] double few_points(const std::vector<int>& uses) const;
 
     const Situation& situation_;

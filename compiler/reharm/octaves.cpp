@@ -14,7 +14,7 @@ struct Place {
     Time start, length;
     bool fresh = false;
 
-    [[nodiscard]] theory::NoteName bass() const { return chord->bass.value_or(chord->root); }
+    [[nodiscard]] theory::NoteName bass() const { return theory::bass_of(*chord); }
     [[nodiscard]] Time end() const { return start + length; }
 };
 

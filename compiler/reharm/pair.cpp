@@ -67,12 +67,10 @@ bool smooth_root_motion(const theory::Chord& from, const theory::Chord& to) {
 }
 
 bool stands_still(const theory::Chord& from, const theory::Chord& to) {
-    const auto bass = [](const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
-    };
     const auto kind = rules::kind_of(from);
     if (from.is_none() || theory::pitch_class(from.root) != theory::pitch_class(to.root) ||
-        bass(from) != bass(to) || kind != rules::kind_of(to))
+        theory::pitch_class(theory::bass_of(from)) != theory::pitch_class(theory::bass_of(to)) ||
+        kind != rules::kind_of(to))
         return false;
     // Cm Cm(b6) is a line; G7 G13 is not.
     constexpr auto triads = rules::major_triad | rules::minor_triad;

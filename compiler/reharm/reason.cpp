@@ -24,9 +24,7 @@ std::string list(const std::vector<theory::Chord>& chords) {
 }
 
 bool same_chord(const theory::Chord& a, const theory::Chord& b) {
-    const auto bass = [](const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
-    };
+    const auto bass = [](const theory::Chord& chord) { return theory::pitch_class(theory::bass_of(chord)); };
     return theory::pitch_class(a.root) == theory::pitch_class(b.root) && bass(a) == bass(b) &&
            theory::chord_class(a) == theory::chord_class(b);
 }
@@ -175,25 +173,33 @@ bool can_be_told(const Written& written, const std::vector<theory::Chord>& named
 class ReplacedSteps {
 public:
     void add(const Written& written, const std::string& title, const rules::Placement& placement) {
-        std::vector<theory::Chord> silent;
-        for (const auto& chord : written.gone) {
-            if (!is_played(chord, placement)) silent.push_back(chord);
+        std::vector<theory::Chord> silent, heard;
+        for (const auto& chord : written.all) {
+            const bool gone = is_among(chord, written.gone) && !is_played(chord, placement);
+            (gone ? silent : heard).push_back(chord);
         }
-        const bool played = silent.size() < written.all.size();
-        const auto but = played && !silent.empty() ? ", " + list(silent) + " not played" : "";
-        (played ? played_ : silent_).push_back(list(written.all) + " (" + title_inside(title) + but + ")");
+        const auto named = list(written.all) + " (" + title_inside(title) + ")";
+        if (!silent.empty() && !heard.empty()) {
+            sentences_ +=
+                "Of " + named + " only " + list(heard) + (heard.size() > 1 ? " are" : " is") + " played. ";
+        } else {
+            (silent.empty() ? played_ : silent_).push_back(named);
+        }
     }
-    /// "With D7 (...) instead of A7 (secondary dominant), ": what is played, then what is not. Empty when
-    /// nothing was added since.
+    /// "With D7 (...), where A7 (secondary dominant) could stand, ": what is played, then what is not; before
+    /// it a sentence of its own about steps that are played in part. Empty when nothing was added since.
     std::string take() {
         std::string text;
-        if (!played_.empty()) text = "With " + tune::listed(played_);
-        if (!silent_.empty()) text += (text.empty() ? "Instead of " : " instead of ") + tune::listed(silent_);
+        if (!played_.empty()) text = "With " + tune::listed(played_) + ", ";
+        if (!silent_.empty())
+            text += (text.empty() ? "Where " : "where ") + tune::listed(silent_) + " could stand, ";
+        text = sentences_ + text;
         *this = {};
-        return text.empty() ? text : text + ", ";
+        return text;
     }
 
 private:
+    std::string sentences_;
     std::vector<std::string> played_, silent_;
 };
 
@@ -234,7 +240,9 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         auto& part =
             opening.empty() && only_colours(applied) && &step != &placement.leading() ? colours : text;
         part += (part.empty() ? "" : " ") + opening +
-                (opening.empty() || names_first ? sentence : uncapitalised(sentence));
+                (opening.empty() || opening.substr(opening.size() - 2) == ". " || names_first
+                     ? sentence
+                     : uncapitalised(sentence));
     }
     text += text.empty() || colours.empty() ? "" : " ";
     return text + colours;

@@ -38,8 +38,7 @@ bool rubs(const theory::Chord& sounding, int tone, const theory::Key& key) {
     const auto role = theory::role_of(sounding, tone, key);
     if (role == theory::ToneRole::chord_tone) return false;
     if (role != theory::ToneRole::available_tension) return true;
-    const int over_bass =
-        theory::semitones_up(theory::pitch_class(sounding.bass.value_or(sounding.root)), tone);
+    const int over_bass = theory::semitones_up(theory::pitch_class(theory::bass_of(sounding)), tone);
     return sounding.bass && over_bass == 1;
 }
 

@@ -24,7 +24,7 @@ struct Refusal {
         bass,        ///< a written bass figure locks the bar against new roots
         room,        ///< the chord would be too short to play
         same,        ///< it changes nothing
-        soloist,     ///< superimposed on the written changes it rubs against the sounding bass
+        soloist,  ///< superimposed it rubs against the sounding bass, or it leaves the tune's own soloist row
     };
     Kind kind = Kind::rule;
     std::string sentence;

@@ -47,6 +47,7 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.new_motion = in_hand(motion_text(change.new_motion));
         row.reason = in_hand(change.reason);
         row.melody = in_hand(change.melody.sentence);
+        row.melody_fits = change.melody.sentence == reharm::melody_fits;
         row.sounding = in_hand(change.sounding);
         row.outside = change.outside;
         row.rules = change.derivation;

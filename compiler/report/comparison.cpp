@@ -242,10 +242,8 @@ bool sounds_alike(const theory::Chord& a, const theory::Chord& b, bool any_bass)
         upper_a.bass = upper_b.bass = std::nullopt;
         return sounds_alike(upper_a, upper_b);
     }
-    const auto bass = [](const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
-    };
-    return theory::pitch_class(a.root) == theory::pitch_class(b.root) && bass(a) == bass(b) &&
+    return theory::pitch_class(a.root) == theory::pitch_class(b.root) &&
+           theory::pitch_class(theory::bass_of(a)) == theory::pitch_class(theory::bass_of(b)) &&
            theory::pitch_class_set(a) == theory::pitch_class_set(b);
 }
 

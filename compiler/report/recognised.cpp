@@ -45,9 +45,7 @@ public:
 private:
     const theory::Chord& chord(std::size_t i) const { return tune::chord_at(tune_, facts_[i]->ref).chord; }
 
-    int bass(std::size_t i) const {
-        return theory::pitch_class(chord(i).bass ? *chord(i).bass : chord(i).root);
-    }
+    int bass(std::size_t i) const { return theory::pitch_class(theory::bass_of(chord(i))); }
 
     bool share(Shared shared, std::size_t first, std::size_t i) const {
         switch (shared) {

@@ -331,8 +331,8 @@ const Applied& Placement::leading() const {
     const auto ground = [](const theory::Chord& chord) {
         const auto kind = theory::chord_class(chord);
         const bool leads = kind == theory::ChordClass::dominant || kind == theory::ChordClass::suspended;
-        return std::tuple(theory::pitch_class(chord.root),
-                          theory::pitch_class(chord.bass.value_or(chord.root)), leads);
+        return std::tuple(theory::pitch_class(chord.root), theory::pitch_class(theory::bass_of(chord)),
+                          leads);
     };
     const auto moves = [&](const Applied& step) {
         return std::any_of(step.new_chords.begin(), step.new_chords.end(), [&](const theory::Chord& now) {

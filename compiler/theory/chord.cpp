@@ -194,6 +194,10 @@ ChordClass chord_class(const Chord& chord) {
     return quality_row(chord.quality).chord_class;
 }
 
+NoteName bass_of(const Chord& chord) {
+    return chord.bass.value_or(chord.root);
+}
+
 bool is_two_over_dominant(const Chord& chord) {
     constexpr int fourth = 5;
     return chord_class(chord) == ChordClass::minor && chord.bass &&

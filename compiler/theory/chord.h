@@ -112,6 +112,8 @@ enum class SymbolStyle { as_written, plain, unicode };
 [[nodiscard]] std::string to_string(const Chord& chord, SymbolStyle style = SymbolStyle::as_written);
 
 [[nodiscard]] ChordClass chord_class(const Chord& chord);
+/// The tone in the bass: the root where the symbol names no other.
+[[nodiscard]] NoteName bass_of(const Chord& chord);
 /// ii over the root of its dominant (Dm7/G): it sounds as that dominant, suspended (common practice, no
 /// source).
 [[nodiscard]] bool is_two_over_dominant(const Chord& chord);

@@ -54,10 +54,6 @@ std::optional<Degree> scale_step(const theory::Chord& chord, const std::optional
 
 }  // namespace
 
-theory::NoteName bass_of(const theory::Chord& chord) {
-    return chord.bass.value_or(chord.root);
-}
-
 std::optional<int> bass_step(const theory::Chord& chord, const std::optional<theory::Key>& key,
                              std::string_view word) {
     const bool lower = word.size() == 2 && word.front() == '-';

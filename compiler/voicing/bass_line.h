@@ -45,7 +45,4 @@ struct BassRange {
 /// parts, the longest first.
 [[nodiscard]] std::vector<BassNote> bass_line(std::span<const BassSpan> spans);
 
-/// The note that a bassist plays on the change: the slash bass or the root. Precondition: not N.C.
-[[nodiscard]] theory::NoteName bass_of(const theory::Chord& chord);
-
 }  // namespace relead::voicing

@@ -97,7 +97,7 @@ std::vector<int> bass_of(const std::vector<Moment>& chords) {
     int here = 38;
     for (const auto& moment : chords) {
         if (!moment.chord.is_none()) {
-            const int goal = theory::pitch_class(moment.chord.bass.value_or(moment.chord.root));
+            const int goal = theory::pitch_class(theory::bass_of(moment.chord));
             here += theory::nearest_way(here % 12, goal);
             if (here < lowest) here += 12;
             if (here > highest) here -= 12;
@@ -119,9 +119,7 @@ auto sounding(const List& list, Time time) {
 }  // namespace
 
 bool same_sound(const theory::Chord& a, const theory::Chord& b) {
-    const auto bass = [](const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
-    };
+    const auto bass = [](const theory::Chord& chord) { return theory::pitch_class(theory::bass_of(chord)); };
     return theory::pitch_class(a.root) == theory::pitch_class(b.root) && a.quality == b.quality &&
            a.extra == b.extra && a.omitted == b.omitted && bass(a) == bass(b) &&
            a.upper.has_value() == b.upper.has_value();

@@ -110,6 +110,21 @@ std::string print_line(const BarLine& line, const std::vector<int>& widths, int 
     return was + "\n" + (changed ? now + "\n" : "");
 }
 
+/// All changes have the same to say of the melody.
+bool one_melody_sentence(const std::vector<report::ChangeRow>& rows) {
+    return rows.size() > 1 && std::all_of(rows.begin(), rows.end(), [&](const report::ChangeRow& row) {
+               return row.melody == rows.front().melody;
+           });
+}
+
+/// Said once: under each change it would say nothing any more.
+std::string common_melody(const std::vector<report::ChangeRow>& rows) {
+    const auto fits = [](const report::ChangeRow& row) { return row.melody_fits; };
+    if (std::all_of(rows.begin(), rows.end(), fits)) return "The melody fits every change.";
+    if (one_melody_sentence(rows)) return rows.front().melody;
+    return std::any_of(rows.begin(), rows.end(), fits) ? "The melody fits where nothing is said of it." : "";
+}
+
 }  // namespace
 
 std::string print_side_by_side(const std::vector<report::SectionPair>& sections, const TextStyle& style) {
@@ -147,10 +162,11 @@ std::string print_changes(const std::vector<report::ChangeRow>& rows, const Text
         text += line + "\n";
         if (r == 0) continue;
         const auto& row = rows[r - 1];
-        for (const auto& sentence : {row.reason, row.melody, row.sounding})
-            text += wrap(sentence, 6, style.width);
+        text += wrap(row.reason, 6, style.width);
+        if (!row.melody_fits && !one_melody_sentence(rows)) text += wrap(row.melody, 6, style.width);
+        text += wrap(row.sounding, 6, style.width);
     }
-    return text;
+    return text + (rows.empty() ? "" : wrap(common_melody(rows), 0, style.width));
 }
 
 }  // namespace relead::formats::text

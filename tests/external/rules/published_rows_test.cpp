@@ -64,9 +64,7 @@ std::vector<Row> read_rows() {
 }
 
 bool sounds_alike(const theory::Chord& a, const theory::Chord& b, int up) {
-    const auto bass = [](const theory::Chord& chord) {
-        return theory::pitch_class(chord.bass.value_or(chord.root));
-    };
+    const auto bass = [](const theory::Chord& chord) { return theory::pitch_class(theory::bass_of(chord)); };
     return theory::pitch_class(a.root) == (theory::pitch_class(b.root) + up) % 12 &&
            bass(a) == (bass(b) + up) % 12 && a.quality == b.quality && a.extra == b.extra;
 }

@@ -90,8 +90,8 @@ bool covers(const tune::Address& address, const Spot& spot) {
     return address.covers(spot.section, spot.bar_number) && (!address.beat || *address.beat == spot.beat);
 }
 
-int bass_of(const theory::Chord& chord) {
-    return theory::pitch_class(chord.bass.value_or(chord.root));
+int low_tone(const theory::Chord& chord) {
+    return theory::pitch_class(theory::bass_of(chord));
 }
 
 std::string some_limits(std::mt19937& random) {
@@ -213,7 +213,7 @@ void check_spots(const tune::Plan& plan, const std::vector<Spot>& spots, Tally& 
         }
         tally.over_bass += spot.bass_written ? 1 : 0;
         for (const auto& chord : spot.now) {
-            if (spot.bass_written) CHECK(bass_of(chord) == bass_of(spot.old_chord));
+            if (spot.bass_written) CHECK(low_tone(chord) == low_tone(spot.old_chord));
         }
     }
     for (const auto& [section, count] : spent) {

@@ -157,7 +157,7 @@ TEST_CASE("Every chord is struck and has its root in the bass", "[arrange]") {
                 INFO(theory::to_string(chord.chord) << " at " << begin.to_string());
                 CHECK(
                     (chord.length < Time(1, 4) || guide_tones_struck(performance, chord.chord, begin, end)));
-                const auto bass = theory::pitch_class(chord.chord.bass.value_or(chord.chord.root));
+                const auto bass = theory::pitch_class(theory::bass_of(chord.chord));
                 bool reached = false;
                 for (const auto& note : notes_of(performance, Role::bass))
                     reached = reached || (note.at >= begin && note.at < end && note.key % 12 == bass);

@@ -77,8 +77,8 @@ TEST_CASE("goals are told by their degree", "[reharm]") {
         many.push_back(change(rule, rule, "C"));
     }
     CHECK(reharm::idea_of(many, {}, rules::built_in_rules(), c_major) ==
-          "More ii-Vs: related ii (five times) and related ii in minor (two times), into ii, V and vi; also "
-          "suspended fourth before the third (two times) and tritone.");
+          "More ii-Vs: related ii (five times) and related ii in minor (twice), into ii, V and vi; also "
+          "suspended fourth before the third (twice) and tritone.");
 }
 
 TEST_CASE("where a version differs is told place by place, of many section by section", "[reharm]") {

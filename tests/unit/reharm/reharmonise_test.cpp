@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <sstream>
 
 #include "chosen.h"
 #include "text/render.h"
@@ -91,6 +92,15 @@ TEST_CASE("a plan that counts changes gets versions of one idea each too", "[reh
     CHECK(first_words == std::vector<std::string>{"Dominants from a half step above", "More ii-Vs"});
 }
 
+/// Changes, one each, in alphabetical order.
+std::vector<std::string> lines_of(const std::string& changes) {
+    std::vector<std::string> lines;
+    std::istringstream text(changes);
+    for (std::string line; std::getline(text, line);) lines.push_back(line);
+    std::sort(lines.begin(), lines.end());
+    return lines;
+}
+
 /// How many changes of version `number` begin where one of an earlier version does and have the same roots;
 /// what the plan takes is not counted. Read from the changes alone.
 std::pair<std::size_t, std::size_t> said_before(const std::vector<reharm::Version>& versions,
@@ -99,7 +109,7 @@ std::pair<std::size_t, std::size_t> said_before(const std::vector<reharm::Versio
         std::vector<int> found;
         for (const auto& chord : change.new_chords) {
             found.push_back(theory::pitch_class(chord.root));
-            found.push_back(theory::pitch_class(chord.bass.value_or(chord.root)));
+            found.push_back(theory::pitch_class(theory::bass_of(chord)));
         }
         return found;
     };
@@ -137,6 +147,35 @@ TEST_CASE("half of the changes of a version and more are not those of an earlier
             CHECK(before * 2 <= all);
         }
     }
+}
+
+TEST_CASE("a version is no earlier one with less or with one change more", "[reharm]") {
+    std::size_t pairs = 0;
+    for (const auto* name : {"ferry-at-first-light", "herring-shift", "net-menders-hymn", "slack-rope"}) {
+        const auto tune = sample(name);
+        for (const auto* family : {"tritone", "related-ii", "colour"}) {
+            reharm::Wish wish;
+            wish.versions = 4;
+            wish.use = {family};
+            const auto outcome =
+                reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), wish);
+            REQUIRE(outcome.value.has_value());
+            const auto& versions = outcome.value->versions;
+            for (std::size_t v = 1; v < versions.size(); ++v) {
+                for (std::size_t earlier = 0; earlier < v; ++earlier) {
+                    INFO(name << ": " << changes_of(versions[v]) << "beside\n"
+                              << changes_of(versions[earlier]));
+                    const auto now = lines_of(changes_of(versions[v]));
+                    const auto before = lines_of(changes_of(versions[earlier]));
+                    CHECK_FALSE(std::includes(before.begin(), before.end(), now.begin(), now.end()));
+                    if (std::includes(now.begin(), now.end(), before.begin(), before.end()))
+                        CHECK(now.size() > before.size() + 1);
+                    ++pairs;
+                }
+            }
+        }
+    }
+    CHECK(pairs > 8);
 }
 
 TEST_CASE("what the plan takes is not what a version is about", "[reharm]") {

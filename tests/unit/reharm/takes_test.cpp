@@ -79,7 +79,7 @@ TEST_CASE("where a rule's chords are not there it says which it needs", "[reharm
     CHECK(said("  take tritone at A:1\n") ==
           "Tritone substitute cannot stand at A:1: It needs a dominant; Fmaj7 stands there.");
     CHECK(said("  take minor-two-five at A:5-6\n") ==
-          "Minor ii-V into a major tonic cannot stand at A:5-6: It needs a minor seventh, then a dominant a "
+          "Minor ii-V into a major chord cannot stand at A:5-6: It needs a minor seventh, then a dominant a "
           "fourth higher; Fmaj7 and D7 stand there.");
     // A rule that is always counted from one tonic names its chords.
     CHECK(said("  take flat-seven-major at A:1\n") ==
@@ -113,7 +113,7 @@ TEST_CASE("where two are taken that do not go together the second is given up", 
     CHECK(said("  take tritone at A:4\n") ==
           "Tritone substitute cannot stand at A:4: It does not go with what else the plan takes.");
     CHECK(said("  at most 1 change in the tune\n") ==
-          "Minor ii-V into a major tonic cannot stand at A:3: The plan has no room for it: it allows 1 "
+          "Minor ii-V into a major chord cannot stand at A:3: The plan has no room for it: it allows 1 "
           "change.");
 }
 
