@@ -30,25 +30,30 @@ Staying staying(const Situation& situation) {
     return chords;
 }
 
-std::string why(const Staying& chords, const std::string& plan) {
+/// `built`: rules find their chords, and what they write does not stay within the plan's limits.
+std::string why(const Staying& chords, const std::string& plan, bool built) {
     if (chords.all == 0) return "There is no chord to change";
     if (chords.held == chords.all) return "The " + plan + " holds every chord";
     if (chords.locked == chords.all) return "Every chord is locked with !";
     if (chords.held + chords.locked == chords.all)
         return "Every chord is held by the " + plan + " or locked with !";
+    if (built) return "No change that the " + plan + " allows fits anywhere";
     return "No rule that the " + plan + " uses fits anywhere";
 }
 
 }  // namespace
 
-Diagnostics tell_no_choice(const Situation& situation, const Pool& pool) {
-    if (pool.built > 0) return {};
+Diagnostics tell_no_choice(const Situation& situation, const Pool& pool,
+                           const std::vector<Version>& versions) {
+    const bool changes = std::any_of(versions.begin(), versions.end(),
+                                     [](const Version& version) { return !version.changes.empty(); });
+    if (changes) return {};
     const auto& plan = situation.plan.plan;
     const auto chords = staying(situation);
     const bool may_move = chords.held + chords.locked < chords.all;
     text::Sink sink;
     sink.emit(text::Code::no_choice, plan.span,
-              why(chords, "plan \"" + plan.name + "\"") + ": the changes stay as they are." +
+              why(chords, "plan \"" + plan.name + "\"", pool.built > 0) + ": the changes stay as they are." +
                   (may_move ? " relead options says at a place what keeps a rule away." : ""));
     return sink.take();
 }

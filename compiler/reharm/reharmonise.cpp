@@ -133,7 +133,7 @@ Outcome<Choices> with_plan(const tune::Tune& tune, const analysis::Analysis& ana
     const auto far = sink.take();
     diagnostics.insert(diagnostics.end(), far.begin(), far.end());
     if (!tells_why(diagnostics)) {
-        auto none = tell_no_choice(situation, pool);
+        auto none = tell_no_choice(situation, pool, choices.versions);
         diagnostics.insert(diagnostics.end(), std::make_move_iterator(none.begin()),
                            std::make_move_iterator(none.end()));
     }

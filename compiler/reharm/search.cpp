@@ -60,7 +60,7 @@ private:
     }
     void tell_fewer() {
         const auto made = static_cast<int>(result_.versions.size());
-        if (made == 0 || made >= wish_.versions) return;
+        if (made == 0 || made >= wish_.versions || result_.versions.front().placements.empty()) return;
         text::Sink sink;
         sink.emit(text::Code::fewer_versions, situation_.plan.plan.span,
                   "There is room for " + tune::count_of(made, "version") + ", not " +
