@@ -1,6 +1,7 @@
 #include "reharm/misfit.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <numeric>
 
 #include "reharm/aims.h"
@@ -184,6 +185,20 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }
 
+/// Where the plan wishes for a level: how far the changes stay from it on average.
+double Misfit::level_points(const GraphPath& path) const {
+    const auto wished = situation_.plan.wished_level;
+    if (!wished) return 0;
+    int all = 0, away = 0;
+    for (const auto label : effects_.changes_of(path)) {
+        const auto& effect = effects_.effects()[label];
+        if (effect.taken) continue;
+        ++all;
+        away += std::abs(effect.judged->outside - *wished);
+    }
+    return all == 0 ? 0 : static_cast<double>(aim("off-level")) * away / all;
+}
+
 /// Where the plan counts changes no more are asked for than the cheapest choice makes.
 double Misfit::few_points(const std::vector<int>& uses) const {
     const int changes = std::accumulate(uses.begin(), uses.end(), 0);
@@ -198,7 +213,7 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     const auto sound = effects_.sound_of(path);
     const auto flow = flow_.of(sound);
     measure.points += dose_points(path) + distance_points(sound) + own_points(path) + idea_points(uses) +
-                      few_points(uses) + flow_points(flow) + rough_points(flow);
+                      few_points(uses) + level_points(path) + flow_points(flow) + rough_points(flow);
     return measure;
 }
 

@@ -53,6 +53,7 @@ private:
     /// True when a version is an earlier one without some of its changes, or with a single one more.
     [[nodiscard]] bool follows_from(const GraphPath& path, const std::vector<int>& sound,
                                     const std::vector<int>& before) const;
+    [[nodiscard]] double level_points(const GraphPath& path) const;
     [[nodiscard]] double few_points(const std::vector<int>& uses) const;
 
     const Situation& situation_;

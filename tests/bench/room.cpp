@@ -9,8 +9,28 @@
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
 #include "rules/read_rules.h"
+#include "tune/spot.h"
 
 namespace relead::bench {
+namespace {
+
+/// A version's sentence opens with the idea's title or with the titles of some of its parts: "Bass lines and
+/// pedals".
+bool is_title_of(const reharm::Idea& idea, const std::string& words) {
+    if (words == idea.title) return true;
+    for (std::size_t subset = 1; subset < (std::size_t{1} << idea.part_titles.size()); ++subset) {
+        std::vector<std::string> titles;
+        for (std::size_t part = 0; part < idea.part_titles.size(); ++part) {
+            if ((subset >> part & 1U) != 0) titles.emplace_back(idea.part_titles[part]);
+        }
+        auto title = tune::listed(titles);
+        title.front() = words.empty() ? title.front() : words.front();
+        if (title == words) return true;
+    }
+    return false;
+}
+
+}  // namespace
 
 struct Room::Parts {
     rules::Chart chart;
@@ -87,7 +107,9 @@ double Room::of_all() const {
 double Room::of_one_idea(const std::vector<std::string>& stated) const {
     int most = 0;
     for (const auto& idea : reharm::ideas_for(rules::built_in_rules())) {
-        if (std::find(stated.begin(), stated.end(), idea.title) != stated.end()) continue;
+        if (std::any_of(stated.begin(), stated.end(),
+                        [&](const std::string& words) { return is_title_of(idea, words); }))
+            continue;
         // Whatever the weight, no version with half of its changes from the idea changes more.
         int least = parts_->most(idea.serves, 0);
         for (const int own : {1, 2, 4, 8, 16, 32, 64})

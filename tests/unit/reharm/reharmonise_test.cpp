@@ -2,6 +2,7 @@
 #include "reharm/reharmonise.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <sstream>
 
@@ -176,6 +177,28 @@ TEST_CASE("a version is no earlier one with less or with one change more", "[reh
         }
     }
     CHECK(pairs > 8);
+}
+
+TEST_CASE("the level that is wished for is what changes are near on average", "[reharm]") {
+    for (const auto* name : {"two-lighthouses", "sea-lavender"}) {
+        const auto tune = sample(name);
+        for (int around = 1; around <= 4; ++around) {
+            reharm::Wish wish;
+            wish.outside = 5;
+            wish.around = around;
+            const auto outcome =
+                reharm::reharmonise(tune, analysis::analyse(tune), rules::built_in_rules(), wish);
+            REQUIRE(outcome.value.has_value());
+            const auto& changes = outcome.value->versions.front().changes;
+            REQUIRE(changes.size() > 3);
+            double level = 0;
+            for (const auto& change : changes)
+                level += static_cast<double>(change.outside) / static_cast<double>(changes.size());
+            INFO(name << " around " << around << ": " << level << "\n"
+                      << changes_of(outcome.value->versions.front()));
+            CHECK(std::abs(level - around) < 0.75);
+        }
+    }
 }
 
 TEST_CASE("what the plan takes is not what a version is about", "[reharm]") {
