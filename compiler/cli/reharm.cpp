@@ -35,8 +35,12 @@ report::GuidePairOfCounts guide_counts(const pipeline::Compiled& compiled, const
 void print_version(const pipeline::Compiled& compiled, const reharm::Version& version, Streams& streams) {
     const formats::text::TextStyle style{streams.colour, streams.width};
     streams.out << formats::text::wrap(report::headline(version), 0, streams.width) << "\n";
-    streams.out << formats::text::print_side_by_side(report::side_by_side(compiled.tune, version.tune),
-                                                     style);
+    const bool solo = pipeline::is_for_soloist(compiled);
+    if (solo && !version.changes.empty())
+        streams.out << "For the soloist: the band plays the upper row, the lower one goes over it.\n\n";
+    const auto reader = solo ? report::Reader::soloist : report::Reader::band;
+    streams.out << formats::text::print_side_by_side(
+        report::side_by_side(compiled.tune, version.tune, reader), style, solo ? "solo" : "now");
     if (version.changes.empty()) return;
     streams.out << "\n" << formats::text::print_changes(report::change_table(version), style);
     streams.out << "\n" << formats::text::print_guide_counts(guide_counts(compiled, version));

@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "reharm/guard.h"
-#include "reharm/reason.h"
 #include "reharm/takes.h"
+#include "reharm/where_it_goes.h"
 #include "tune/spot.h"
 
 namespace relead::reharm {
@@ -112,7 +112,7 @@ Change describe(const Situation& situation, const rules::Chart& made, int start,
         change.derivation.push_back(situation.rules.rules[static_cast<std::size_t>(applied.rule)].name);
     const int end = start + static_cast<int>(placement.chords.size()) - 1;
     const Neighbours around{first_chord(made, made.at(start).previous), first_chord(made, made.at(end).next)};
-    change.reason = reason(situation.rules, placement, chart.home, around);
+    change.reason = reason_for(situation, placement, around);
     change.outside = judged.outside;
     change.terms = judged.verdict.terms;
     change.cost = judged.verdict.cost;

@@ -23,6 +23,13 @@ namespace {
 
 using rules::NewChord;
 
+/// "0.38 seconds"
+std::string in_seconds(double seconds) {
+    const auto rounded = std::lround(seconds * 100);
+    return std::to_string(rounded / 100) + "." + (rounded % 100 < 10 ? "0" : "") +
+           std::to_string(rounded % 100) + " seconds";
+}
+
 class Judge {
 public:
     Judge(const Situation& situation, Judged& judged)
@@ -124,6 +131,20 @@ private:
                                                std::to_string(situation_.plan.ceiling) + "). " +
                                                found.sentence);
         judged_.outside = std::max(judged_.outside, level);
+        refuse_long_rubs(found, fresh);
+    }
+    void refuse_long_rubs(const SoundingVerdict& found, const std::vector<TimedChord>& fresh) {
+        constexpr double rounding = 1e-6;
+        if (!stays_inside(situation_.plan.ceiling)) return;
+        for (std::size_t i = 0; i < fresh.size(); ++i) {
+            const auto most = longest_rub(found.rubbing[i]);
+            const double seconds = seconds_of(fresh[i].length);
+            if (!most || seconds <= *most + rounding) continue;
+            refuse(Refusal::Kind::soloist, theory::to_string(fresh[i].chord) +
+                                               " would rub on what the band plays for " +
+                                               in_seconds(seconds) + ": too long to pass through.");
+            return;
+        }
     }
     void refuse_by_plan() {
         for (auto& refusal : refused_by_plan(situation_, placement_))
@@ -166,9 +187,9 @@ private:
     static int sounding_root(const theory::Chord& chord) {
         return theory::pitch_class(theory::bass_of(chord));
     }
-    double seconds_of(const NewChord& chord) const {
+    double seconds_of(Time length) const {
         const auto& spot = written(placement_.begin);
-        return spot.seconds / std::max(1e-9, spot.length.to_double()) * chord.length.to_double();
+        return spot.seconds / std::max(1e-9, spot.length.to_double()) * length.to_double();
     }
     bool as_long_as_written(const NewChord& chord) const {
         return chord.kept_from && chord.length >= written(*chord.kept_from).length;
@@ -176,18 +197,15 @@ private:
     void refuse_short() {
         constexpr double rounding = 1e-6;
         for (const auto& chord : placement_.chords) {
-            const double seconds = seconds_of(chord);
+            const double seconds = seconds_of(chord.length);
             if (as_long_as_written(chord) || seconds + rounding >= situation_.plan.shortest_seconds) continue;
             // No shorter than what the author writes there is never too short.
             Time shortest = written(placement_.begin).length;
             for (int i = placement_.begin; i < placement_.end; ++i)
                 shortest = std::min(shortest, written(i).length);
             if (chord.length >= shortest) continue;
-            const auto rounded = std::lround(seconds * 100);
             refuse(Refusal::Kind::room, theory::to_string(chord.chord) + " would last " +
-                                            std::to_string(rounded / 100) + "." +
-                                            (rounded % 100 < 10 ? "0" : "") + std::to_string(rounded % 100) +
-                                            " seconds: too short to play.");
+                                            in_seconds(seconds) + ": too short to play.");
             return;
         }
     }
@@ -244,11 +262,11 @@ private:
         if (auto octaves = doubles_leading_tone(chart_, placement_))
             refuse(Refusal::Kind::melody, std::move(*octaves));
     }
-    /// "The melody fits." would contradict it, and the flat ninth is not told twice.
+    /// "The melody fits." would contradict it, and the flat ninth, which the symbol shows, is not told twice.
     void tell_rub(const std::string& rub) {
         auto& said = verdict_.melody.sentence;
-        for (const auto& before : {std::string(melody_fits), rub.substr(0, rub.find(',')) + "."}) {
-            if (said.rfind(before, 0) != 0) continue;
+        for (const auto& before : {std::string(melody_fits), coloured_, rub.substr(0, rub.find(',')) + "."}) {
+            if (before.empty() || said.rfind(before, 0) != 0) continue;
             said.replace(0, before.size(), rub);
             return;
         }
@@ -271,7 +289,7 @@ private:
         for (const auto& chord : placement_.chords) {
             if (chord.kept_from) continue;
             long_symbols += std::max(0, letters_in_any_key(chord.chord) - easy_symbol);
-            brief += seconds_of(chord) < 1.0 ? 1 : 0;
+            brief += seconds_of(chord.length) < 1.0 ? 1 : 0;
         }
         charge(verdict_, "rub", rubs_);
         charge(verdict_, "little-new", superimposed() && little_new_ ? 1 : 0);

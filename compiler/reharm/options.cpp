@@ -6,8 +6,8 @@
 #include "reharm/near_miss.h"
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
-#include "reharm/reason.h"
 #include "reharm/reharmonise.h"
+#include "reharm/where_it_goes.h"
 #include "text/diagnose.h"
 #include "tune/check.h"
 
@@ -93,9 +93,9 @@ Option describe_option(const Situation& situation, Judged judged) {
     }
     const auto& next = chart.at(placement.end - 1).next;
     const auto& previous = first.previous;
-    option.reason = reason(situation.rules, placement, chart.home,
-                           {previous.empty() ? nullptr : &chart.at(previous.front()).chord,
-                            next.empty() ? nullptr : &chart.at(next.front()).chord});
+    option.reason = reason_for(situation, placement,
+                               {previous.empty() ? nullptr : &chart.at(previous.front()).chord,
+                                next.empty() ? nullptr : &chart.at(next.front()).chord});
     option.verdict = std::move(judged.verdict);
     return option;
 }

@@ -138,11 +138,13 @@ Written written_by(const rules::Applied& step, const rules::Placement& placement
     return written;
 }
 
-/// It is on the sheet: over another bass or with another colour it still is that chord to a reader.
+/// It is on the sheet: with another colour, or over another bass than its root, it still is that chord to a
+/// reader.
 bool is_played(const theory::Chord& chord, const rules::Placement& placement) {
     return std::any_of(placement.chords.begin(), placement.chords.end(), [&](const auto& one) {
         return theory::pitch_class(one.chord.root) == theory::pitch_class(chord.root) &&
-               theory::chord_class(one.chord) == theory::chord_class(chord);
+               theory::chord_class(one.chord) == theory::chord_class(chord) &&
+               (!chord.bass || same_chord(one.chord, chord));
     });
 }
 
@@ -180,8 +182,7 @@ public:
         }
         const auto named = list(written.all) + " (" + title_inside(title) + ")";
         if (!silent.empty() && !heard.empty()) {
-            sentences_ +=
-                "Of " + named + " only " + list(heard) + (heard.size() > 1 ? " are" : " is") + " played. ";
+            sentences_ += list(heard) + (heard.size() > 1 ? " come" : " comes") + " from " + named + ". ";
         } else {
             (silent.empty() ? played_ : silent_).push_back(named);
         }

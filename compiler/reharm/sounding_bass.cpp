@@ -34,8 +34,9 @@ const theory::NoteName* find_tone(const std::vector<theory::NoteName>& tones, in
     return at == tones.end() ? nullptr : &*at;
 }
 
-bool rubs(const theory::Chord& sounding, int tone, const theory::Key& key) {
-    const auto role = theory::role_of(sounding, tone, key);
+/// Also in the blues: its scale is at home over every dominant, and the fourth still lies on the third.
+bool rubs(const theory::Chord& sounding, int tone) {
+    const auto role = theory::role_of(sounding, tone);
     if (role == theory::ToneRole::chord_tone) return false;
     if (role != theory::ToneRole::available_tension) return true;
     const int over_bass = theory::semitones_up(theory::pitch_class(theory::bass_of(sounding)), tone);
@@ -50,24 +51,25 @@ theory::Degree degree_in(const theory::Chord& sounding, int tone) {
     return minor && degree == theory::Degree{11, 1} ? theory::Degree{5, -1} : degree;
 }
 
-/// The sounding tone that it lies a half step above, else the one that it lies a half step below.
-std::optional<int> beside(const std::vector<theory::NoteName>& sounding, int tone) {
-    for (const int other : {(tone + 11) % 12, (tone + 1) % 12}) {
+/// The sounding tone that it lies a half step above, else the one that it lies a half step below. A flat
+/// ninth is at home over a dominant's root: there it rubs on the natural one.
+std::optional<int> beside(const theory::Chord& chord, int tone) {
+    const auto sounding = tones_with_bass(chord);
+    const int below = (tone + 11) % 12, above = (tone + 1) % 12;
+    const bool ninth = theory::chord_class(chord) == theory::ChordClass::dominant && !chord.bass &&
+                       below == pitch_class(chord.root) && find_tone(sounding, above);
+    for (const int other : {ninth ? above : below, above}) {
         if (find_tone(sounding, other)) return other;
     }
     return std::nullopt;
 }
 
 /// What the soloist brings, in the new chord's order.
-std::vector<Tone> new_tones(const theory::Chord& sounding, const theory::Chord& chord,
-                            const theory::Key& key) {
-    const auto below = tones_with_bass(sounding);
+std::vector<Tone> new_tones(const theory::Chord& sounding, const theory::Chord& chord) {
     std::vector<Tone> fresh;
-    for (const auto name : theory::tones(chord)) {
+    for (const auto name : tones_beyond(sounding, chord)) {
         const int tone = pitch_class(name);
-        if (find_tone(below, tone)) continue;
-        const bool rubbing = rubs(sounding, tone, key);
-        fresh.push_back({name, degree_in(sounding, tone), rubbing, beside(below, tone)});
+        fresh.push_back({name, degree_in(sounding, tone), rubs(sounding, tone), beside(sounding, tone)});
     }
     return fresh;
 }
@@ -78,52 +80,67 @@ std::string what_is_new(const theory::Chord& sounding, const theory::Chord& chor
     const auto below = tones_with_bass(sounding);
     std::vector<std::string> brought, kept;
     for (const auto& tone : fresh)
-        brought.push_back(theory::to_string(tone.name) + " (" + theory::to_string(tone.over) + ")");
+        brought.push_back(theory::to_string(readable(tone.name)) + " (" + theory::to_string(tone.over) + ")");
     for (const auto name : theory::tones(chord)) {
         if (const auto* as_written = find_tone(below, pitch_class(name)))
-            kept.push_back(theory::to_string(*as_written));
+            kept.push_back(theory::to_string(readable(*as_written)));
     }
     const auto over = theory::to_string(chord) + " over " + theory::to_string(sounding) + ": ";
     return over + (brought.size() == 1 ? "new is " : "new are ") + tune::listed(brought) +
            (kept.empty() ? "." : "; " + tune::listed(kept) + (kept.size() == 1 ? " stays." : " stay."));
 }
 
-/// " C rubs on B: pass through it." or nothing. A tone with no neighbour is only foreign.
+/// " C rubs on B: pass through it." or nothing. A tone with no neighbour rubs on nothing that can be named.
 std::string what_rubs(const theory::Chord& sounding, const std::vector<Tone>& fresh) {
     const auto below = tones_with_bass(sounding);
-    std::vector<std::string> pairs, foreign;
+    std::vector<std::string> pairs;
     for (const auto& tone : fresh) {
-        if (!tone.rubs) continue;
-        if (!tone.beside) {
-            foreign.push_back(theory::to_string(tone.name));
-            continue;
-        }
-        pairs.push_back(theory::to_string(tone.name) + (pairs.empty() ? " rubs on " : " on ") +
-                        theory::to_string(*find_tone(below, *tone.beside)));
+        if (!tone.rubs || !tone.beside) continue;
+        pairs.push_back(theory::to_string(readable(tone.name)) + (pairs.empty() ? " rubs on " : " on ") +
+                        theory::to_string(readable(*find_tone(below, *tone.beside))));
     }
-    std::string text;
-    if (!pairs.empty())
-        text +=
-            " " + tune::listed(pairs) + (pairs.size() == 1 ? ": pass through it." : ": pass through them.");
-    if (!foreign.empty())
-        text += " " + tune::listed(foreign) + (foreign.size() == 1 ? " is" : " are") + " foreign to " +
-                theory::to_string(sounding) + ".";
-    return text;
+    if (pairs.empty()) return {};
+    return " " + tune::listed(pairs) + (pairs.size() == 1 ? ": pass through it." : ": pass through them.");
 }
 
 }  // namespace
+
+std::vector<theory::NoteName> tones_beyond(const theory::Chord& sounding, const theory::Chord& chord) {
+    const auto below = tones_with_bass(sounding);
+    std::vector<theory::NoteName> beyond;
+    for (const auto name : theory::tones(chord)) {
+        if (!find_tone(below, pitch_class(name))) beyond.push_back(name);
+    }
+    return beyond;
+}
+
+theory::NoteName readable(theory::NoteName name) {
+    constexpr int enharmonic = 12, double_sharp = 2;
+    while (theory::alteration(name) >= double_sharp) name.fifths -= enharmonic;
+    while (theory::alteration(name) <= -double_sharp) name.fifths += enharmonic;
+    return name;
+}
+
+std::optional<double> longest_rub(SoundingVerdict::Rubbing rubbing) {
+    constexpr double leading_tone = 1.1, passing_chord = 2.0;
+    if (rubbing.rubs == 0) return std::nullopt;
+    if (rubbing.rubs == rubbing.fresh) return leading_tone;
+    return rubbing.rubs > 1 ? std::optional(passing_chord) : std::nullopt;
+}
 
 SoundingVerdict against_the_bass(const std::vector<TimedChord>& sounding,
                                  const std::vector<TimedChord>& superimposed, const theory::Key& key) {
     SoundingVerdict verdict;
     for (const auto& chord : superimposed) {
+        auto& most = verdict.rubbing.emplace_back();
         for (const auto& below : sounding) {
             if (!falls_together(chord, below) || below.chord.is_none() || chord.chord.is_none()) continue;
-            const auto fresh = new_tones(below.chord, chord.chord, key);
+            const auto fresh = new_tones(below.chord, chord.chord);
             if (fresh.empty()) continue;
-            const auto rubbing =
-                std::count_if(fresh.begin(), fresh.end(), [](const Tone& tone) { return tone.rubs; });
-            verdict.rubs = std::max(verdict.rubs, static_cast<int>(rubbing));
+            const auto rubbing = static_cast<int>(
+                std::count_if(fresh.begin(), fresh.end(), [](const Tone& tone) { return tone.rubs; }));
+            verdict.rubs = std::max(verdict.rubs, rubbing);
+            if (rubbing > most.rubs) most = {rubbing, static_cast<int>(fresh.size())};
             const bool of_the_key = std::all_of(fresh.begin(), fresh.end(), [&](const Tone& tone) {
                 return theory::is_diatonic(tone.name, key);
             });

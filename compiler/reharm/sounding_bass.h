@@ -2,6 +2,7 @@
 // outside as it rubs against the written chord and its bass.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,7 +14,13 @@ namespace relead::reharm {
 struct SoundingVerdict {
     int rubs = 0;            ///< the most tones of one new chord that rub against a sounding one
     bool little_new = true;  ///< all that they bring is of the key's scale, or a colour on the same root
-    std::string sentence;    ///< "Db7 over G7: new are Db (#11) and Ab (b9); F and B stay."
+    /// Per superimposed chord: how many of its new tones rub, and how many are new, where most rub.
+    struct Rubbing {
+        int rubs = 0;
+        int fresh = 0;
+    };
+    std::vector<Rubbing> rubbing;
+    std::string sentence;  ///< "Db7 over G7: new are Db (#11) and Ab (b9); F and B stay."
 };
 
 /// Judges the tones of each chord of `superimposed` against the chords of `sounding` that go on in its time,
@@ -23,6 +30,15 @@ struct SoundingVerdict {
 [[nodiscard]] SoundingVerdict against_the_bass(const std::vector<TimedChord>& sounding,
                                                const std::vector<TimedChord>& superimposed,
                                                const theory::Key& key);
+
+/// Tones of `chord` that `sounding` has not, its bass included, in the chord's order.
+[[nodiscard]] std::vector<theory::NoteName> tones_beyond(const theory::Chord& sounding,
+                                                         const theory::Chord& chord);
+/// As a player reads it: a double flat or sharp under its plain name.
+[[nodiscard]] theory::NoteName readable(theory::NoteName name);
+/// Up to level 3, for how many seconds a superimposed chord may rub so; nothing = as long as it likes. Where
+/// nothing else is new it is a leading tone of a moment (common practice, no source).
+[[nodiscard]] std::optional<double> longest_rub(SoundingVerdict::Rubbing rubbing);
 
 /// How far outside so many rubbing tones are, 1..4: one is heard as passing, two lead outside, all are a
 /// chord of another key.

@@ -11,12 +11,13 @@ namespace relead::report {
 namespace {
 
 /// The row in which a version differs: a soloist's plan writes the `soloist` row. One that the author wrote
-/// and the version keeps is nothing new.
-std::string new_row(const tune::Bar& was, const tune::Bar& now) {
+/// and the version keeps is nothing new to the band.
+std::string new_row(const tune::Bar& was, const tune::Bar& now, Reader reader) {
     const auto text = [](const tune::Bar& bar) {
         return bar.soloist ? cell_text(*bar.soloist, bar.meter) : std::string();
     };
-    return now.soloist && text(now) != text(was) ? text(now) : cell_text(now.changes, now.meter);
+    const bool shown = reader == Reader::soloist || text(now) != text(was);
+    return now.soloist && shown ? text(now) : cell_text(now.changes, now.meter);
 }
 
 std::string ending_text(const std::vector<int>& numbers) {
@@ -28,9 +29,9 @@ std::string ending_text(const std::vector<int>& numbers) {
     return text;
 }
 
-BarPair pair_of(const tune::Bar& was, const tune::Bar& now) {
+BarPair pair_of(const tune::Bar& was, const tune::Bar& now, Reader reader) {
     BarPair pair{was.number, cell_text(was.changes, was.meter), "", ending_text(was.ending_begins)};
-    if (auto text = new_row(was, now); text != pair.was) pair.now = std::move(text);
+    if (auto text = new_row(was, now, reader); text != pair.was) pair.now = std::move(text);
     return pair;
 }
 
@@ -41,12 +42,12 @@ bool same_shape(const tune::Tune& a, const tune::Tune& b) {
                       });
 }
 
-std::vector<SectionPair> by_section(const tune::Tune& written, const tune::Tune& version) {
+std::vector<SectionPair> by_section(const tune::Tune& written, const tune::Tune& version, Reader reader) {
     std::vector<SectionPair> pairs;
     for (std::size_t s = 0; s < written.sections.size(); ++s) {
         SectionPair pair{written.sections[s].name, 0, {}};
         for (std::size_t b = 0; b < written.sections[s].bars.size(); ++b) {
-            pair.bars.push_back(pair_of(written.sections[s].bars[b], version.sections[s].bars[b]));
+            pair.bars.push_back(pair_of(written.sections[s].bars[b], version.sections[s].bars[b], reader));
         }
         pairs.push_back(std::move(pair));
     }
@@ -57,7 +58,7 @@ const tune::Bar& bar_of(const tune::Tune& tune, const tune::PlayedBar& played) {
     return tune.sections[static_cast<std::size_t>(played.section)].bars[static_cast<std::size_t>(played.bar)];
 }
 
-std::vector<SectionPair> by_playing(const tune::Tune& written, const tune::Tune& version) {
+std::vector<SectionPair> by_playing(const tune::Tune& written, const tune::Tune& version, Reader reader) {
     const auto was = tune::one_chorus(written);
     const auto now = tune::one_chorus(version);
     std::vector<SectionPair> pairs;
@@ -66,7 +67,7 @@ std::vector<SectionPair> by_playing(const tune::Tune& written, const tune::Tune&
         const bool begins =
             i == 0 || was[i].section != was[i - 1].section || was[i].playing != was[i - 1].playing;
         if (begins) pairs.push_back({section.name, was[i].playing + 1, {}});
-        pairs.back().bars.push_back(pair_of(bar_of(written, was[i]), bar_of(version, now[i])));
+        pairs.back().bars.push_back(pair_of(bar_of(written, was[i]), bar_of(version, now[i]), reader));
     }
     return pairs;
 }
@@ -86,8 +87,9 @@ std::string cell_text(const std::vector<tune::ChordEvent>& chords, const tune::M
     return text;
 }
 
-std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tune& version) {
-    return same_shape(written, version) ? by_section(written, version) : by_playing(written, version);
+std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tune& version, Reader reader) {
+    return same_shape(written, version) ? by_section(written, version, reader)
+                                        : by_playing(written, version, reader);
 }
 
 }  // namespace relead::report

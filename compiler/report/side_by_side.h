@@ -23,8 +23,10 @@ struct SectionPair {
 };
 
 /// Aligned by section and bar where the version keeps the tune's sections, else by playing order.
-/// For a soloist's version `now` is the soloist's row.
-[[nodiscard]] std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tune& version);
+/// For a soloist's version `now` is the soloist's row, also where the author wrote it.
+enum class Reader { band, soloist };
+[[nodiscard]] std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tune& version,
+                                                    Reader reader = Reader::band);
 
 /// The chords of a bar as a musician writes them in one cell.
 [[nodiscard]] std::string cell_text(const std::vector<tune::ChordEvent>& chords, const tune::Meter& meter);

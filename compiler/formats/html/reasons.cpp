@@ -24,6 +24,7 @@ std::string one_reason(const report::ChangeRow& change, std::size_t row, std::si
     auto out = fmt::format("<li id=\"r{}-{}\"><h3>{}: <b class=\"new\">{}</b> instead of {} · {}</h3>", row,
                            index, escape(change.place), words(change.new_changes), words(change.old_changes),
                            words(change.rule));
+    if (!change.sounding.empty()) out += fmt::format("<p>{}</p>", words(change.sounding));
     out += fmt::format("<p>{}</p>", words(change.reason));
     if (!change.new_motion.empty()) {
         out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", motion(change.new_motion),
@@ -33,7 +34,6 @@ std::string one_reason(const report::ChangeRow& change, std::size_t row, std::si
         const bool says_so = change.melody.find("elody") != std::string::npos;
         out += fmt::format("<p class=\"move\">{}{}</p>", says_so ? "" : "Melody: ", words(change.melody));
     }
-    if (!change.sounding.empty()) out += fmt::format("<p class=\"move\">{}</p>", words(change.sounding));
     return out + fmt::format("<p class=\"move\">Outside: {} of 5</p></li>\n", change.outside);
 }
 

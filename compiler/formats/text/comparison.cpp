@@ -36,13 +36,12 @@ std::string print_change(const ChangeRow& change, const TextStyle& style) {
         style.colour ? fmt::format("{}{}{}", changed_on, change.new_changes, plain) : change.new_changes;
     auto text = fmt::format("  {}  {} > {}\n", change.place, change.old_changes, now);
     text += wrap(fmt::format("{}, outside {}.", change.rule, change.outside), 6, style.width);
-    text += wrap(change.reason, 6, style.width);
+    text += wrap(change.sounding, 6, style.width) + wrap(change.reason, 6, style.width);
     if (!change.new_motion.empty())
         text += wrap(fmt::format("Guide tones {}; as written {}.", change.new_motion,
                                  change.old_motion.empty() ? "none" : change.old_motion),
                      6, style.width);
-    if (!change.melody_fits) text += wrap(change.melody, 6, style.width);
-    return text + wrap(change.sounding, 6, style.width);
+    return change.melody_fits ? text : text + wrap(change.melody, 6, style.width);
 }
 
 std::string row_title(const ComparedRow& row) {

@@ -96,9 +96,9 @@ std::vector<int> common_widths(const std::vector<BarLine>& lines, int room) {
 }
 
 std::string print_line(const BarLine& line, const std::vector<int>& widths, int label_width,
-                       const TextStyle& style) {
+                       const TextStyle& style, std::string_view lower) {
     std::string was = pad(line.label, label_width) + " |";
-    std::string now = pad("  now", label_width) + " |";
+    std::string now = pad("  " + std::string(lower), label_width) + " |";
     bool changed = false;
     for (std::size_t i = line.begin; i < line.end; ++i) {
         const auto& bar = line.section->bars[i];
@@ -122,13 +122,30 @@ std::string common_melody(const std::vector<report::ChangeRow>& rows) {
     const auto fits = [](const report::ChangeRow& row) { return row.melody_fits; };
     if (std::all_of(rows.begin(), rows.end(), fits)) return "The melody fits every change.";
     if (one_melody_sentence(rows)) return rows.front().melody;
-    return std::any_of(rows.begin(), rows.end(), fits) ? "The melody fits where nothing is said of it." : "";
+    return std::any_of(rows.begin(), rows.end(), fits) ? "Elsewhere the melody fits." : "";
+}
+
+/// What is said of a change; of one that was said before, where. What sounds comes first where there is
+/// something to say of it.
+std::string reasons_of(const std::vector<report::ChangeRow>& rows, std::size_t index,
+                       const TextStyle& style) {
+    const auto& row = rows[index];
+    const auto said = std::find_if(rows.begin(), rows.end(), [&](const report::ChangeRow& other) {
+        return other.new_changes == row.new_changes && other.reason == row.reason &&
+               other.melody == row.melody && other.sounding == row.sounding;
+    });
+    if (said != rows.begin() + static_cast<std::ptrdiff_t>(index))
+        return wrap("As at " + said->place + ".", 6, style.width);
+    auto text = wrap(row.sounding, 6, style.width) + wrap(row.reason, 6, style.width);
+    if (!row.melody_fits && !one_melody_sentence(rows)) text += wrap(row.melody, 6, style.width);
+    return text;
 }
 
 }  // namespace
 
-std::string print_side_by_side(const std::vector<report::SectionPair>& sections, const TextStyle& style) {
-    int label_width = 5;
+std::string print_side_by_side(const std::vector<report::SectionPair>& sections, const TextStyle& style,
+                               std::string_view lower) {
+    int label_width = 2 + static_cast<int>(lower.size());
     for (const auto& section : sections) {
         for (const auto& bar : section.bars) {
             label_width =
@@ -139,7 +156,7 @@ std::string print_side_by_side(const std::vector<report::SectionPair>& sections,
     const auto lines = bar_lines(sections, room);
     const auto widths = common_widths(lines, room);
     std::string text;
-    for (const auto& line : lines) text += print_line(line, widths, label_width, style);
+    for (const auto& line : lines) text += print_line(line, widths, label_width, style, lower);
     return text;
 }
 
@@ -162,9 +179,7 @@ std::string print_changes(const std::vector<report::ChangeRow>& rows, const Text
         text += line + "\n";
         if (r == 0) continue;
         const auto& row = rows[r - 1];
-        text += wrap(row.reason, 6, style.width);
-        if (!row.melody_fits && !one_melody_sentence(rows)) text += wrap(row.melody, 6, style.width);
-        text += wrap(row.sounding, 6, style.width);
+        text += reasons_of(rows, r - 1, style);
     }
     return text + (rows.empty() ? "" : wrap(common_melody(rows), 0, style.width));
 }

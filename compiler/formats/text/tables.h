@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "report/change_table.h"
@@ -21,8 +22,9 @@ struct TextStyle {
 
 /// Bars stand right under each other, four a line where they fit; a line of bars in which nothing
 /// changed has no second row.
+/// `lower` names that row.
 [[nodiscard]] std::string print_side_by_side(const std::vector<report::SectionPair>& sections,
-                                             const TextStyle& style = {});
+                                             const TextStyle& style = {}, std::string_view lower = "now");
 
 /// Place, old, new, rule, guide tones before and after; the reason stands below each row.
 [[nodiscard]] std::string print_changes(const std::vector<report::ChangeRow>& rows,

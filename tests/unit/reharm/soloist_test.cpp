@@ -75,8 +75,11 @@ TEST_CASE("superimposed chords over the bass that stays", "[soloist]") {
          "Ebm7 over Dm7: new are Eb (b9), Gb (3), Bb (b13) and Db (7). Eb rubs on D, Gb on F, Bb on A and Db "
          "on C: pass through them."},
         {"C/E", "F#7", 2,
-         "F#7 over C/E: new are F# (#11), A# (b7) and C# (b9); E stays. C# rubs on C: pass through it. A# is "
-         "foreign to C/E."},
+         "F#7 over C/E: new are F# (#11), A# (b7) and C# (b9); E stays. C# rubs on C: pass through it."},
+        // A flat ninth rubs on the natural one that sounds, not on the root; double flats are read plain.
+        {"C9", "Gb7", 1,
+         "Gb7 over C9: new are Gb (#11) and Db (b9); Bb and E stay. Db rubs on D: pass through it."},
+        {"E7b9", "Bbdim7", 0, "Bbdim7 over E7b9: new are Bb (#11), Db (13) and G (#9); E stays."},
         {"N.C.", "Db7", 0, ""},
     };
     for (const auto& row : rows) {
@@ -122,10 +125,43 @@ TEST_CASE("what rubs against the sounding bass is further outside", "[soloist]")
           "Superimposed it leads further outside (3) than the plan allows (2). Fm7 over Dm7: new are Ab (b5) "
           "and Eb (b9); F and C stay. Ab rubs on A and Eb on D: pass through them. Bb7 over G7: new are Bb "
           "(#9) and Ab (b9); D and F stay.");
-    const auto allowed = option_by("backdoor", "plan \"s\" for soloist\n  outside 3\n", "A:1");
+    const auto allowed = option_by("backdoor", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},
+                                   "Dm7 G7 | Cmaj7 | Fmaj7 | Cmaj7");
     CHECK(allowed.verdict.allowed());
     CHECK(allowed.outside == 3);
     CHECK(term(allowed.verdict, "rub") > 0);
+}
+
+TEST_CASE("a superimposed chord that rubs does not last", "[soloist]") {
+    // A7 over Am7 has C# alone to say, a half step over C: a leading tone, no bar of its own.
+    using Rubbing = reharm::SoundingVerdict::Rubbing;
+    CHECK(reharm::longest_rub(Rubbing{1, 1}) < reharm::longest_rub(Rubbing{2, 4}));
+    CHECK_FALSE(reharm::longest_rub(Rubbing{0, 3}));
+    CHECK_FALSE(reharm::longest_rub(Rubbing{1, 3}));
+    const auto long_rub = option_by("made-dominant", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},
+                                    "Am7 | D7 | Gmaj7 | Cmaj7");
+    REQUIRE_FALSE(long_rub.verdict.allowed());
+    CHECK(long_rub.verdict.refusals.front().sentence ==
+          "A7 would rub on what the band plays for 2.00 seconds: too long to pass through.");
+    const auto short_one = option_by("made-dominant", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},
+                                     "Am7 D7 | Gmaj7 | Cmaj7 | Fmaj7");
+    CHECK(short_one.verdict.allowed());
+    // Far outside is asked for.
+    CHECK(option_by("made-dominant", "plan \"s\" for soloist\n  outside 4\n", "A:1", {},
+                    "Am7 | D7 | Gmaj7 | Cmaj7")
+              .verdict.allowed());
+}
+
+TEST_CASE("a soloist is told where the new notes go, not what the band does not do", "[soloist]") {
+    const std::string plan = "plan \"s\" for soloist\n  outside 3\n";
+    CHECK(option_by("tritone", plan).reason == "Db7 leads to Cmaj7: Db falls to C and Ab to G.");
+    // "A dominant's place without a dominant's pull": the band plays the dominant.
+    CHECK(option_by("flat-two-major", plan).reason ==
+          "Dbmaj7 leads to Cmaj7: Db falls to C, Ab to G and C stays.");
+    CHECK(option_by("related-ii", plan, "A:2", {}, "C6 | G7 | C6 | C6").reason ==
+          "Dm7 leads to G7: A falls to G and C to B.");
+    CHECK(option_by("tritone", "plan \"b\" for band\n").reason ==
+          "Db7 keeps B and F of G7 and falls a half step to Cmaj7.");
 }
 
 TEST_CASE("a soloist moves no bass and gives no chord another name", "[soloist]") {

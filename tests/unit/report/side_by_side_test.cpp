@@ -41,6 +41,15 @@ TEST_CASE("a soloist's version shows the soloist's row where it is new", "[repor
     CHECK(now_of(written, version) == "Abm7 | Bb7 | .");
 }
 
+TEST_CASE("a soloist reads the row that the author wrote too", "[report]") {
+    const auto written = testing::small_tune("C major", "Dm7 | G7 | Cmaj7", {"soloist | . | Abm7 Db7 | . |"});
+    const auto sections = report::side_by_side(written, written, report::Reader::soloist);
+    const auto& bars = sections.front().bars;
+    CHECK(bars[0].now.empty());
+    CHECK(bars[1].now == "Abm7 Db7");
+    CHECK(bars[2].now.empty());
+}
+
 TEST_CASE("uneven chords say their beats", "[report]") {
     const auto written = testing::small_tune("C major", "Dm7*3 G7*1 | Cmaj7");
     auto version = written;

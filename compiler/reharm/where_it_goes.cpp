@@ -1,0 +1,94 @@
+#include "reharm/where_it_goes.h"
+
+#include <array>
+#include <cstdlib>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "reharm/sounding_bass.h"
+#include "theory/guide_motion.h"
+#include "tune/spot.h"
+
+namespace relead::reharm {
+namespace {
+
+/// The written chord that sounds where a new chord ends.
+const theory::Chord& band_chord(const rules::Chart& chart, const rules::Placement& placement,
+                                const rules::NewChord& chord) {
+    const auto end = chart.at(placement.begin).start + chord.at + chord.length;
+    int spot = placement.begin;
+    while (spot + 1 < placement.end && chart.at(spot).end() < end) ++spot;
+    return chart.at(spot).chord;
+}
+
+struct Step {
+    theory::NoteName from, to;
+    int semitones = 0;
+};
+
+/// The smallest step into a chord, a falling one before a rising one; nothing beyond a whole step.
+std::optional<Step> step_into(theory::NoteName from, const theory::Chord& next) {
+    constexpr int whole_step = 2;
+    std::optional<Step> best;
+    for (const auto to : theory::tones(next)) {
+        const int way = theory::nearest_way(theory::pitch_class(from), theory::pitch_class(to));
+        const auto worth = [](int semitones) { return std::pair(std::abs(semitones), semitones > 0); };
+        if (std::abs(way) > whole_step || (best && worth(best->semitones) <= worth(way))) continue;
+        best = Step{readable(from), readable(to), way};
+    }
+    return best;
+}
+
+/// "Db falls to C and Ab to G", "F# rises to G", "B stays".
+std::string told(const std::vector<Step>& steps) {
+    std::vector<std::string> parts;
+    const auto add = [&](const auto& goes, const char* verb) {
+        bool first = true;
+        for (const auto& step : steps) {
+            if (!goes(step.semitones)) continue;
+            const auto words = first ? std::string(" ") + verb + " to " : std::string(" to ");
+            parts.push_back(theory::to_string(step.from) + words + theory::to_string(step.to));
+            first = false;
+        }
+    };
+    add([](int way) { return way < 0; }, "falls");
+    add([](int way) { return way > 0; }, "rises");
+    std::vector<std::string> held;
+    for (const auto& step : steps) {
+        if (step.semitones == 0) held.push_back(theory::to_string(step.from));
+    }
+    if (!held.empty()) parts.push_back(tune::listed(held) + (held.size() == 1 ? " stays" : " stay"));
+    return tune::listed(parts);
+}
+
+}  // namespace
+
+std::string where_it_goes(const rules::Chart& chart, const rules::Placement& placement,
+                          const Neighbours& around) {
+    const auto& chords = placement.chords;
+    auto last = chords.size();
+    while (last > 0 && chords[last - 1].kept_from) --last;
+    if (last == 0) return {};
+    const auto& chord = chords[last - 1];
+    const auto* next = last < chords.size() ? &chords[last].chord : around.next;
+    if (next == nullptr || next->is_none() || chord.chord.is_none()) return {};
+    std::vector<Step> steps;
+    for (const auto name : tones_beyond(band_chord(chart, placement, chord), chord.chord)) {
+        if (auto step = step_into(name, *next)) steps.push_back(*step);
+    }
+    const auto way = told(steps);
+    return theory::to_string(chord.chord) + " leads to " + theory::to_string(*next) +
+           (way.empty() ? "." : ": " + way + ".");
+}
+
+std::string reason_for(const Situation& situation, const rules::Placement& placement,
+                       const Neighbours& around) {
+    const auto& rule = situation.rules.rules[static_cast<std::size_t>(placement.leading().rule)];
+    const bool superimposed = situation.plan.audience == rules::Audience::soloist;
+    if (!superimposed || rule.audience == rules::Audience::soloist)
+        return reason(situation.rules, placement, situation.chart.home, around);
+    return where_it_goes(situation.chart, placement, around);
+}
+
+}  // namespace relead::reharm
