@@ -19,20 +19,47 @@ void Exchange::write_out(int from, int to, std::vector<int>& labels) const {
     for (int spot = from; spot < to; ++spot) labels.push_back(plain_at_[static_cast<std::size_t>(spot)]);
 }
 
-std::optional<GraphPath> Exchange::with(const GraphPath& path, int label) const {
-    const auto& wanted = span(label);
+std::vector<int> Exchange::labels_of(const GraphPath& path) const {
     std::vector<int> labels;
-    for (const auto arc : path.arcs) {
-        const int old = graph_.arcs[arc].label;
+    for (const auto arc : path.arcs) labels.push_back(graph_.arcs[arc].label);
+    return labels;
+}
+
+std::vector<int> Exchange::put(const std::vector<int>& labels, int label) const {
+    const auto& wanted = span(label);
+    std::vector<int> after;
+    for (const int old : labels) {
         const auto& here = span(old);
         if (here.end <= wanted.begin || here.begin >= wanted.end) {
-            labels.push_back(old);
+            after.push_back(old);
             continue;
         }
-        write_out(here.begin, wanted.begin, labels);
-        if (here.begin <= wanted.begin) labels.push_back(label);
-        write_out(wanted.end, here.end, labels);
+        write_out(here.begin, wanted.begin, after);
+        if (here.begin <= wanted.begin) after.push_back(label);
+        write_out(wanted.end, here.end, after);
     }
+    return after;
+}
+
+std::optional<GraphPath> Exchange::with(const GraphPath& path, int label) const {
+    return follow(put(labels_of(path), label));
+}
+
+std::optional<GraphPath> Exchange::with(const GraphPath& path, const Joint& joint) const {
+    const auto is_cleared = [&](const Span& here) {
+        return std::any_of(joint.clear.begin(), joint.clear.end(), [&](const auto& spots) {
+            return spots.first <= here.begin && here.begin < spots.second;
+        });
+    };
+    std::vector<int> labels;
+    for (const int old : labels_of(path)) {
+        if (is_cleared(span(old))) {
+            write_out(span(old).begin, span(old).end, labels);
+        } else {
+            labels.push_back(old);
+        }
+    }
+    for (const int label : joint.put) labels = put(labels, label);
     return follow(labels);
 }
 

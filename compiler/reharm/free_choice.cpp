@@ -46,6 +46,7 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
       ideas_(ideas_for(situation.rules)),
       any_{"any", "", false, {}, std::vector<bool>(situation.rules.rules.size(), true), {}, {}},
       misfit_(situation, effects_, ideas_, usual_count()),
+      round_moves_(effects_, misfit_.evenness()),
       most_lost_(fewest_lost()) {}
 
 /// Written chords that the cheapest choice touches.
@@ -261,8 +262,21 @@ void FreeChoice::polish(Candidate& candidate) const {
     const auto labels = labels_to_try(candidate.idea);
     Trials trials{plain_surcharge(candidate.idea), half_beats_heard / std::max(1, effects_.grid().size())};
     for (int round = 0; round < rounds_tried; ++round) {
-        if (!change_one(candidate, labels, trials) && !change_two(candidate, labels, trials)) return;
+        const bool moved = change_rounds(candidate, labels, trials);
+        if (!change_one(candidate, labels, trials) && !moved && !change_two(candidate, labels, trials))
+            return;
     }
+}
+
+/// Treats all rounds of a vamp or a sequence alike: one change after the other leaves a stray round each
+/// time.
+bool FreeChoice::change_rounds(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const {
+    bool moved = false;
+    for (const auto& joint : round_moves_.of(effects_.changes_of(candidate.path), labels)) {
+        if (trials.left <= 0) break;
+        moved = take_if_better(exchange_.with(candidate.path, joint), candidate, trials) || moved;
+    }
+    return moved;
 }
 
 /// Takes one change back, or puts one in for whatever lies there.

@@ -1,7 +1,7 @@
 // Versions of one idea each: a version takes its dose, or as many changes as the plan allows, keeps to one
 // idea and sounds otherwise than those before it. Weights that serve these aims are added to the costs; of
 // the cheapest paths under them the one that misses its aims least is taken, the smoothest of those that meet
-// them; the best ones are bettered change by change.
+// them; the best ones are bettered change by change, and in all rounds of a vamp or a sequence at once.
 #pragma once
 
 #include <cstdint>
@@ -14,6 +14,7 @@
 #include "reharm/exchange.h"
 #include "reharm/ideas.h"
 #include "reharm/misfit.h"
+#include "reharm/round_moves.h"
 
 namespace relead::reharm {
 
@@ -76,6 +77,7 @@ private:
     };
     [[nodiscard]] std::vector<int> labels_to_try(std::size_t idea) const;
     void polish(Candidate& candidate) const;
+    bool change_rounds(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const;
     bool change_one(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const;
     bool change_two(Candidate& candidate, const std::vector<int>& labels, Trials& trials) const;
     bool take_if_better(std::optional<GraphPath> path, Candidate& candidate, Trials& trials) const;
@@ -100,6 +102,7 @@ private:
     Idea any_;
     std::vector<std::size_t> used_;  ///< ideas of the versions taken
     Misfit misfit_;
+    RoundMoves round_moves_;
     int most_lost_;  ///< kept places that a version may lose
     mutable std::int64_t heard_ = 0;
 };

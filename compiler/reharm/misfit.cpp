@@ -69,7 +69,8 @@ Misfit::Misfit(const Situation& situation, const ChoiceEffects& effects, const s
       several_rules_(has_several_rules(effects)),
       usual_(usual),
       dose_(dose_of(0, situation.chart)),
-      flow_(situation, effects.grid()) {}
+      flow_(situation, effects.grid()),
+      evenness_(situation, effects) {}
 
 void Misfit::leave_out(const std::vector<std::string_view>& terms) {
     const auto counts = [&](std::string_view term) {
@@ -214,6 +215,7 @@ Misfit::Measure Misfit::of(const GraphPath& path, const Idea& idea) const {
     const auto flow = flow_.of(sound);
     measure.points += dose_points(path) + distance_points(sound) + own_points(path) + idea_points(uses) +
                       few_points(uses) + level_points(path) + flow_points(flow) + rough_points(flow);
+    measure.points += aim("stray-round") * evenness_.strays(sound);
     return measure;
 }
 

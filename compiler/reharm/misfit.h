@@ -1,6 +1,6 @@
 // How far a version stays from its aims (grammar/aims.txt): its dose and its growth, its distance from the
 // versions before it and changes of its own, enough changes, one rule not too often, one idea that none
-// before it states, smooth inner and outer voices.
+// before it states, smooth inner and outer voices, rounds of a vamp or a sequence treated alike.
 #pragma once
 
 #include <string_view>
@@ -9,6 +9,7 @@
 #include "base/acyclic_graph.h"
 #include "reharm/choice_effects.h"
 #include "reharm/chorus_flow.h"
+#include "reharm/evenness.h"
 #include "reharm/ideas.h"
 
 namespace relead::reharm {
@@ -38,6 +39,7 @@ public:
     void remember(const GraphPath& path);
     /// Takes the latest of the earlier versions back; there must be one.
     void forget();
+    [[nodiscard]] const Evenness& evenness() const { return evenness_; }
     /// What sounds in the earlier versions.
     [[nodiscard]] const std::vector<std::vector<int>>& earlier() const { return earlier_; }
 
@@ -65,6 +67,7 @@ private:
     int usual_;                              ///< written chords that the cheapest choice touches
     Dose dose_;
     ChorusFlow flow_;
+    Evenness evenness_;
     bool hears_guides_ = true, hears_outer_ = true;
 };
 

@@ -59,6 +59,14 @@ public:
         }
         return path;
     }
+    /// The path where what begins in spots [from, to) is taken back, then these changes put in.
+    std::optional<GraphPath> joint(const GraphPath& path, int from, int to,
+                                   const std::string& changes) const {
+        Exchange::Joint joint;
+        joint.clear.push_back({from, to});
+        for (const char name : changes) joint.put.push_back(label_of(name));
+        return exchange_->with(path, joint);
+    }
     std::optional<GraphPath> without(const GraphPath& path, std::size_t index) const {
         return exchange_->without(path, index);
     }
@@ -98,6 +106,19 @@ TEST_CASE("a change is taken back with all its spots", "[reharm]") {
     CHECK(small.text(small.without(*small.path("ab"), 1)) == "a...");
     CHECK(small.text(small.without(*small.path("ab"), 0)) == ".b.");
     CHECK(small.without(*small.path("ab"), 1)->cost.cost == 3);
+}
+
+TEST_CASE("several changes are made at once, whatever may not meet on the way to them", "[reharm]") {
+    const Small small;
+    CHECK(small.text(small.joint(*small.path("a"), 0, 0, "cd")) == "a.cd");
+    CHECK(small.text(small.joint(*small.path("ab"), 0, 4, "")) == "....");
+    // What begins before is left, what begins there goes as a whole.
+    CHECK(small.text(small.joint(*small.path("ab"), 1, 2, "")) == "a...");
+    CHECK(small.text(small.joint(*small.path("ab"), 2, 4, "")) == "ab.");
+    // b and d may not meet: d goes while b comes.
+    CHECK(small.text(small.joint(*small.path("ad"), 3, 4, "b")) == "ab.");
+    CHECK(small.text(small.joint(*small.path("b"), 0, 0, "dc")) == "..cd");
+    CHECK(small.text(small.joint(*small.path("b"), 0, 0, "d")) == "forbidden");
 }
 
 TEST_CASE("what may not meet is never given", "[reharm]") {
