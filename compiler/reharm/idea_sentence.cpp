@@ -34,7 +34,8 @@ std::string times(std::size_t count) {
     return count == 2 ? "twice" : tune::in_words(count) + " times";
 }
 
-/// "tritone substitute (four times) and related ii": at most `most` kinds, those that come most often.
+/// "tritone substitute (four times) and related ii": at most `most` kinds, those that come most often,
+/// "and others".
 std::string titles_of(const std::vector<const Change*>& changes, std::size_t most) {
     std::vector<std::string> titles;
     for (const auto* change : changes) titles.push_back(change->title);
@@ -44,12 +45,18 @@ std::string titles_of(const std::vector<const Change*>& changes, std::size_t mos
         if (parts.size() < most)
             parts.push_back(title_inside(title) + (count == 1 ? "" : " (" + times(count) + ")"));
     }
+    if (counts.size() > most) parts.emplace_back("others");
     return tune::listed(parts);
 }
 
 /// The degree of a goal: "ii", "I", "bVI"; the chord's colours are left out.
 std::string degree_of(const theory::Chord& chord, const theory::Key& home) {
-    const auto numeral = theory::numeral(chord, home.tonic);
+    // Seen from the tonic no root is further than a tritone away, however the key makes it to be written.
+    constexpr int enharmonic = 12, tritone = 6;
+    auto seen = chord;
+    while (seen.root.fifths - home.tonic.fifths > tritone) seen.root.fifths -= enharmonic;
+    while (seen.root.fifths - home.tonic.fifths <= -tritone) seen.root.fifths += enharmonic;
+    const auto numeral = theory::numeral(seen, home.tonic);
     const auto end = numeral.find_first_not_of("b#iIvV");
     return numeral.substr(0, end);
 }

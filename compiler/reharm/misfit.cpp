@@ -228,15 +228,18 @@ bool Misfit::follows_from(const GraphPath& path, const std::vector<int>& sound,
         less = less && sound[i] == written[i];
         more = more && before[i] == written[i];
     }
-    if (less || !more) return less;
-    const auto labels = effects_.changes_of(path);
-    const auto is_new = [&](std::size_t label) {
-        const auto& cells = effects_.effects()[label].cells;
-        return std::any_of(cells.begin(), cells.end(), [&](const auto& cell) {
+    if (less) return true;
+    int own = 0, fresh = 0;
+    for (const auto label : effects_.changes_of(path)) {
+        const auto& effect = effects_.effects()[label];
+        own += effect.taken ? 0 : 1;
+        fresh += std::any_of(effect.cells.begin(), effect.cells.end(), [&](const auto& cell) {
             return before[static_cast<std::size_t>(cell.cell)] != cell.sound;
         });
-    };
-    return std::count_if(labels.begin(), labels.end(), is_new) <= 1;
+    }
+    // Two that share one change of two are two versions; of three and more one is not enough.
+    constexpr int few = 2;
+    return fresh <= 1 && (more || own > few);
 }
 
 bool Misfit::heard_before(const GraphPath& path) const {

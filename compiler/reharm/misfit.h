@@ -33,7 +33,7 @@ public:
     /// The most half beats that the version looked for may change.
     [[nodiscard]] int most_changed() const;
     /// True when an earlier version, or after the first one the written chart, sounds the same or nearly so,
-    /// or when it is an earlier one with a single change more or with less.
+    /// or when it is an earlier one but for a single change or for less.
     [[nodiscard]] bool heard_before(const GraphPath& path) const;
     /// Makes a path the latest of the earlier versions.
     void remember(const GraphPath& path);
@@ -52,7 +52,8 @@ private:
     [[nodiscard]] double flow_points(const Flow& flow) const;
     [[nodiscard]] double rough_points(const Flow& flow) const;
     [[nodiscard]] double idea_points(const std::vector<int>& uses) const;
-    /// True when a version is an earlier one without some of its changes, or with a single one more.
+    /// True when a version is an earlier one without some of its changes, with a single one
+    /// more, or with a single one that is new beside two and more of it.
     [[nodiscard]] bool follows_from(const GraphPath& path, const std::vector<int>& sound,
                                     const std::vector<int>& before) const;
     [[nodiscard]] double level_points(const GraphPath& path) const;

@@ -182,7 +182,8 @@ public:
         }
         const auto named = list(written.all) + " (" + title_inside(title) + ")";
         if (!silent.empty() && !heard.empty()) {
-            sentences_ += list(heard) + (heard.size() > 1 ? " come" : " comes") + " from " + named + ". ";
+            sentences_ += named + " could stand there, and " + list(heard) +
+                          (heard.size() > 1 ? " do" : " does") + ". ";
         } else {
             (silent.empty() ? played_ : silent_).push_back(named);
         }

@@ -18,7 +18,7 @@ struct Neighbours {
 /// the chords that stood around it when it was applied; new chords have the colour that they are printed
 /// with. A step whose chords a later one replaced is named, not told: "Where G7 (secondary dominant) could
 /// stand, Db7 keeps B and F of G7 and falls a half step to Cmaj7."; "With ..." where all of its chords are
-/// played, "Dm7b5 comes from Dm7b5 G7b9 (...)." where some are.
+/// played, "Dm7b5 G7b9 (...) could stand there, and Dm7b5 does." where some are.
 [[nodiscard]] std::string reason(const rules::RuleSet& rules, const rules::Placement& placement,
                                  const theory::Key& home, const Neighbours& around);
 

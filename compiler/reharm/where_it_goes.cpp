@@ -67,19 +67,20 @@ std::string told(const std::vector<Step>& steps) {
 std::string where_it_goes(const rules::Chart& chart, const rules::Placement& placement,
                           const Neighbours& around) {
     const auto& chords = placement.chords;
-    auto last = chords.size();
-    while (last > 0 && chords[last - 1].kept_from) --last;
-    if (last == 0) return {};
-    const auto& chord = chords[last - 1];
-    const auto* next = last < chords.size() ? &chords[last].chord : around.next;
-    if (next == nullptr || next->is_none() || chord.chord.is_none()) return {};
-    std::vector<Step> steps;
-    for (const auto name : tones_beyond(band_chord(chart, placement, chord), chord.chord)) {
-        if (auto step = step_into(name, *next)) steps.push_back(*step);
+    std::string text;
+    for (std::size_t i = 0; i < chords.size(); ++i) {
+        const auto& chord = chords[i];
+        const auto* next = i + 1 < chords.size() ? &chords[i + 1].chord : around.next;
+        if (chord.kept_from || next == nullptr || next->is_none() || chord.chord.is_none()) continue;
+        std::vector<Step> steps;
+        for (const auto name : tones_beyond(band_chord(chart, placement, chord), chord.chord)) {
+            if (auto step = step_into(name, *next)) steps.push_back(*step);
+        }
+        if (steps.empty()) continue;
+        text += (text.empty() ? "" : " ") + theory::to_string(chord.chord) + " leads to " +
+                theory::to_string(*next) + ": " + told(steps) + ".";
     }
-    const auto way = told(steps);
-    return theory::to_string(chord.chord) + " leads to " + theory::to_string(*next) +
-           (way.empty() ? "." : ": " + way + ".");
+    return text;
 }
 
 std::string reason_for(const Situation& situation, const rules::Placement& placement,

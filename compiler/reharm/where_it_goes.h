@@ -8,10 +8,10 @@
 
 namespace relead::reharm {
 
-/// "Db7 leads to C6: Db falls to C and Ab to G.": each note of the last new chord that the band's chord under
-/// it has not, and its nearest step in the chord that the soloist plays next (common practice, no source).
+/// "Db7 leads to C6: Db falls to C and Ab to G.": each note of a new chord that the band's chord under it
+/// has not, and its nearest step in the chord that the soloist plays next (common practice, no source).
 /// What a rule says of roots and of chords that leave is not true over a band that plays on. Empty where
-/// nothing follows.
+/// no such note has a step to go.
 [[nodiscard]] std::string where_it_goes(const rules::Chart& chart, const rules::Placement& placement,
                                         const Neighbours& around);
 

@@ -78,7 +78,22 @@ TEST_CASE("goals are told by their degree", "[reharm]") {
     }
     CHECK(reharm::idea_of(many, {}, rules::built_in_rules(), c_major) ==
           "More ii-Vs: related ii (five times) and related ii in minor (twice), into ii, V and vi; also "
-          "suspended fourth before the third (twice) and tritone.");
+          "suspended fourth before the third (twice), tritone and others.");
+}
+
+TEST_CASE("a goal has its degree however the key makes it to be written", "[reharm]") {
+    // Amaj7 in Gb stands for Bbbmaj7.
+    const auto leads_to = [](const char* goal) {
+        reharm::Change one;
+        one.rule = "tritone";
+        one.title = "Tritone substitute";
+        one.next = theory::parse_chord(goal).chord;
+        return one;
+    };
+    const theory::Key g_flat{theory::NoteName{-6}, theory::Mode::major};
+    CHECK(reharm::idea_of({leads_to("Amaj7"), leads_to("Gb6"), leads_to("Amaj7")}, {},
+                          rules::built_in_rules(), g_flat) ==
+          "Dominants from a half step above: tritone substitute (three times), into bIII and I.");
 }
 
 TEST_CASE("where a version differs is told place by place, of many section by section", "[reharm]") {

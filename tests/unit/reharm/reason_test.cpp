@@ -45,11 +45,11 @@ bool same_root(const theory::Chord& a, const theory::Chord& b) {
     return theory::pitch_class(a.root) == theory::pitch_class(b.root);
 }
 
-/// Where what opens a reason ends: "D7 comes from A7 D7 (...). Where Am7 (...) could stand, "; 0 =
-/// none.
+/// Where what opens a reason ends: "A7 D7 (...) could stand there, and D7 does. Where Am7 (...) could stand,
+/// "; 0 = none.
 std::size_t end_of_opening(const std::string& reason) {
     std::size_t end = 0;
-    for (const std::string_view close : {"). ", " could stand, ", "), "}) {
+    for (const std::string_view close : {" does. ", " do. ", " could stand, ", "), "}) {
         const auto at = reason.rfind(close);
         if (at != std::string::npos) end = std::max(end, at + close.size());
     }
@@ -71,7 +71,8 @@ TEST_CASE("a step whose chord was replaced is named, not told", "[reharm]") {
 TEST_CASE("what a step says of a dominant that is gone is not told", "[reharm]") {
     // "Dm7b5 G7b9 lead towards C minor" would name a chord that is not on the sheet.
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7 | Fmaj7", "A:2", "Dm7b5 Db7").reason ==
-          "Dm7b5 comes from Dm7b5 G7b9 (minor ii-V into a major chord). Db7 keeps B and F of G7b9 and falls "
+          "Dm7b5 G7b9 (minor ii-V into a major chord) could stand there, and Dm7b5 does. Db7 keeps B and F "
+          "of G7b9 and falls "
           "a half step to Cmaj7.");
 }
 
@@ -81,7 +82,8 @@ TEST_CASE("of several replaced steps those that are played are told apart", "[re
     const auto tune = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7 | Fmaj7 | Fmaj7 | Cmaj7 | C6");
     const auto options = testing::options_at(tune, "A:1", wish);
     const std::string told =
-        "D7 comes from A7 D7 (two dominants in a row). Where Am7 (vi in the second half of I) could "
+        "A7 D7 (two dominants in a row) could stand there, and D7 does. Where Am7 (vi in the second half of "
+        "I) could "
         "stand, Eb7 keeps C# and G of A7 and falls a half step to D7.";
     CHECK(std::any_of(options.begin(), options.end(), [&](const auto& one) { return one.reason == told; }));
 }
