@@ -32,12 +32,16 @@ report::GuidePairOfCounts guide_counts(const pipeline::Compiled& compiled, const
     return report::guide_counts(compiled.tune, version.tune, pipeline::is_for_soloist(compiled));
 }
 
+constexpr auto solo_note =
+    "For the soloist: the band plays the upper row, the lower one goes over it; where it is empty, play what "
+    "the band plays.";
+
 void print_version(const pipeline::Compiled& compiled, const reharm::Version& version, Streams& streams) {
     const formats::text::TextStyle style{streams.colour, streams.width};
     streams.out << formats::text::wrap(report::headline(version), 0, streams.width) << "\n";
     const bool solo = pipeline::is_for_soloist(compiled);
     if (solo && !version.changes.empty())
-        streams.out << "For the soloist: the band plays the upper row, the lower one goes over it.\n\n";
+        streams.out << formats::text::wrap(solo_note, 0, streams.width) << "\n";
     const auto reader = solo ? report::Reader::soloist : report::Reader::band;
     streams.out << formats::text::print_side_by_side(
         report::side_by_side(compiled.tune, version.tune, reader), style, solo ? "solo" : "now");

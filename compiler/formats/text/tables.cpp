@@ -178,7 +178,6 @@ std::string print_changes(const std::vector<report::ChangeRow>& rows, const Text
         }
         text += line + "\n";
         if (r == 0) continue;
-        const auto& row = rows[r - 1];
         text += reasons_of(rows, r - 1, style);
     }
     return text + (rows.empty() ? "" : wrap(common_melody(rows), 0, style.width));
