@@ -40,8 +40,7 @@ void print_version(const pipeline::Compiled& compiled, const reharm::Version& ve
     const formats::text::TextStyle style{streams.colour, streams.width};
     streams.out << formats::text::wrap(report::headline(version), 0, streams.width) << "\n";
     const bool solo = pipeline::is_for_soloist(compiled);
-    if (solo && !version.changes.empty())
-        streams.out << formats::text::wrap(solo_note, 0, streams.width) << "\n";
+    if (solo) streams.out << formats::text::wrap(solo_note, 0, streams.width) << "\n";
     const auto reader = solo ? report::Reader::soloist : report::Reader::band;
     streams.out << formats::text::print_side_by_side(
         report::side_by_side(compiled.tune, version.tune, reader), style, solo ? "solo" : "now");

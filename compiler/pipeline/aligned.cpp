@@ -208,7 +208,7 @@ private:
     [[nodiscard]] std::string why(std::size_t row, int change) const {
         const auto& reason = comparison_.rows[row].changes[static_cast<std::size_t>(change)];
         return fmt::format("{}  {} \u2192 {}: {}", reason.place, reason.old_changes, reason.new_changes,
-                           reason.reason);
+                           reason.reason.empty() ? reason.sounding : reason.reason);
     }
     void number(const tune::ChordRef& ref, std::size_t row, int change) {
         const auto text = theory::with_signs(why(row, change));

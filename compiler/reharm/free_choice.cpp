@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 #include <map>
+#include <numeric>
 
 #include "reharm/aims.h"
 #include "reharm/cost_terms.h"
@@ -49,11 +50,12 @@ FreeChoice::FreeChoice(const Situation& situation, const std::vector<Judged>& pl
       round_moves_(effects_, misfit_.evenness()),
       most_lost_(fewest_lost()) {}
 
-/// Written chords that the cheapest choice touches.
-int FreeChoice::usual_count() const {
-    if (!situation_.plan.plan.at_most) return 0;
+Misfit::Usual FreeChoice::usual_count() const {
+    if (!situation_.plan.plan.at_most) return {};
     const auto cheapest = best_path(graph_.graph);
-    return cheapest ? effects_.touched(*cheapest) : 0;
+    if (!cheapest) return {};
+    const auto uses = effects_.uses_of(*cheapest);
+    return {effects_.touched(*cheapest), std::accumulate(uses.begin(), uses.end(), 0)};
 }
 
 /// How many kept places no version can keep, since the plan takes what stands there. Above level 3 all may

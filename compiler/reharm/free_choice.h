@@ -65,7 +65,7 @@ private:
     };
     /// The misfit of a path if it were the next version.
     [[nodiscard]] Misfit::Measure measure(const GraphPath& path, std::size_t idea) const;
-    [[nodiscard]] int usual_count() const;
+    [[nodiscard]] Misfit::Usual usual_count() const;
     [[nodiscard]] int fewest_lost() const;
     [[nodiscard]] bool is_used(std::size_t idea) const;
     [[nodiscard]] std::optional<Candidate> best_for(std::size_t idea, int tries) const;

@@ -51,11 +51,11 @@ std::string titles_of(const std::vector<const Change*>& changes, std::size_t mos
 
 /// The degree of a goal: "ii", "I", "bVI"; the chord's colours are left out.
 std::string degree_of(const theory::Chord& chord, const theory::Key& home) {
-    // Seen from the tonic no root is further than a tritone away, however the key makes it to be written.
-    constexpr int enharmonic = 12, tritone = 6;
+    // In keys of many signs a root is written under its other name: Amaj7 is bIII of Gb. #I and bV stay.
+    constexpr int enharmonic = 12, furthest = 7;
     auto seen = chord;
-    while (seen.root.fifths - home.tonic.fifths > tritone) seen.root.fifths -= enharmonic;
-    while (seen.root.fifths - home.tonic.fifths <= -tritone) seen.root.fifths += enharmonic;
+    while (seen.root.fifths - home.tonic.fifths > furthest) seen.root.fifths -= enharmonic;
+    while (seen.root.fifths - home.tonic.fifths < -furthest) seen.root.fifths += enharmonic;
     const auto numeral = theory::numeral(seen, home.tonic);
     const auto end = numeral.find_first_not_of("b#iIvV");
     return numeral.substr(0, end);

@@ -138,11 +138,11 @@ private:
         if (!stays_inside(situation_.plan.ceiling)) return;
         for (std::size_t i = 0; i < fresh.size(); ++i) {
             const auto most = longest_rub(found.rubbing[i]);
-            const double seconds = seconds_of(fresh[i].length);
+            const double seconds = seconds_of(found.rubbing[i].length);
             if (!most || seconds <= *most + rounding) continue;
-            refuse(Refusal::Kind::soloist, theory::to_string(fresh[i].chord) +
-                                               " would rub on what the band plays for " +
-                                               in_seconds(seconds) + ": too long to pass through.");
+            refuse(Refusal::Kind::soloist,
+                   "For " + in_seconds(seconds) + " " + theory::to_string(fresh[i].chord) +
+                       " would rub on what the band plays: too long to pass through.");
             return;
         }
     }

@@ -62,7 +62,7 @@ bool has_several_rules(const ChoiceEffects& effects) {
 }  // namespace
 
 Misfit::Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas,
-               int usual)
+               Usual usual)
     : situation_(situation),
       effects_(effects),
       ideas_(ideas),
@@ -87,7 +87,7 @@ int Misfit::most_changed() const {
 /// Where the plan counts changes it says how many are too many; too few are told by the cheapest choice.
 double Misfit::dose_points(const GraphPath& path) const {
     if (situation_.plan.plan.at_most) {
-        const double fewer = percent_of(usual_ - effects_.touched(path), std::max(1, usual_));
+        const double fewer = percent_of(usual_.touched - effects_.touched(path), std::max(1, usual_.touched));
         return std::max(0.0, fewer) * aim("count-percent") / 100.0;
     }
     const double dose = percent_of(effects_.changed(path), std::max(1, effects_.grid().size()));
@@ -181,7 +181,8 @@ double Misfit::idea_points(const std::vector<int>& uses) const {
     if (changes == 0) return aim("unchanged");
     const auto lead = leading_idea(ideas_, uses, stated_);
     const bool counted = situation_.plan.plan.at_most.has_value();
-    if ((changes == 1 && !counted) || lead.stands_alone()) return aim("two-ideas");
+    const bool room_for_more = !counted || usual_.changes > 1;
+    if ((changes == 1 && room_for_more) || lead.stands_alone()) return aim("two-ideas");
     if (!lead.stated()) return aim("no-idea");
     return std::find(stated_.begin(), stated_.end(), lead.idea) == stated_.end() ? 0 : aim("same-idea");
 }
@@ -204,7 +205,7 @@ double Misfit::level_points(const GraphPath& path) const {
 double Misfit::few_points(const std::vector<int>& uses) const {
     const int changes = std::accumulate(uses.begin(), uses.end(), 0);
     const int few = aim("few-changes");
-    const int least = situation_.plan.plan.at_most ? std::min(few, usual_) : few;
+    const int least = situation_.plan.plan.at_most ? std::min(few, usual_.changes) : few;
     return changes == 0 ? 0 : aim("few-points") * std::max(0, least - changes);
 }
 

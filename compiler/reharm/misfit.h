@@ -16,10 +16,14 @@ namespace relead::reharm {
 
 class Misfit {
 public:
-    /// All must outlive it; `ideas` are those of the table; `usual`: how many written chords the cheapest
-    /// choice touches.
+    /// What the cheapest choice of a plan that counts changes comes to.
+    struct Usual {
+        int touched = 0;  ///< written chords, as the plan counts
+        int changes = 0;  ///< but those that the plan takes
+    };
+    /// All must outlive it; `ideas` are those of the table.
     Misfit(const Situation& situation, const ChoiceEffects& effects, const std::vector<Idea>& ideas,
-           int usual);
+           Usual usual);
     /// For measuring: aims of guide tones or of outer voices do not count when their terms are left out
     /// ("approach-skip", "outer-voices").
     void leave_out(const std::vector<std::string_view>& terms);
@@ -65,7 +69,7 @@ private:
     std::vector<std::size_t> stated_;        ///< ideas that earlier versions state; their number for none
     std::vector<std::vector<int>> earlier_;  ///< their sounds
     bool several_rules_;                     ///< the tune has room for more than one
-    int usual_;                              ///< written chords that the cheapest choice touches
+    Usual usual_;
     Dose dose_;
     ChorusFlow flow_;
     Evenness evenness_;

@@ -11,8 +11,8 @@
 
 namespace relead::reharm {
 
-/// What is said where no version changes anything: that everything is held, or that no rule fits. Empty where
-/// one does.
+/// What is said where no version changes anything: that everything is held, that no rule finds its chords,
+/// or that nothing that rules write keeps within the plan. Empty where one does.
 [[nodiscard]] Diagnostics tell_no_choice(const Situation& situation, const Pool& pool,
                                          const std::vector<Version>& versions);
 

@@ -1,5 +1,6 @@
 #include "reharm/soloist_row.h"
 
+#include <algorithm>
 #include <bitset>
 
 namespace relead::reharm {

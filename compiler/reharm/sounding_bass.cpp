@@ -74,13 +74,18 @@ std::vector<Tone> new_tones(const theory::Chord& sounding, const theory::Chord& 
     return fresh;
 }
 
+/// "b9", "#11"; a dominant's 7 is the minor one, and players read it so.
+std::string told_degree(theory::Degree degree) {
+    return degree == theory::Degree{7, 0} ? "maj7" : theory::to_string(degree);
+}
+
 /// "Db7 over G7: new are Db (#11) and Ab (b9); F and B stay."
 std::string what_is_new(const theory::Chord& sounding, const theory::Chord& chord,
                         const std::vector<Tone>& fresh) {
     const auto below = tones_with_bass(sounding);
     std::vector<std::string> brought, kept;
     for (const auto& tone : fresh)
-        brought.push_back(theory::to_string(readable(tone.name)) + " (" + theory::to_string(tone.over) + ")");
+        brought.push_back(theory::to_string(readable(tone.name)) + " (" + told_degree(tone.over) + ")");
     for (const auto name : theory::tones(chord)) {
         if (const auto* as_written = find_tone(below, pitch_class(name)))
             kept.push_back(theory::to_string(readable(*as_written)));
@@ -101,6 +106,17 @@ std::string what_rubs(const theory::Chord& sounding, const std::vector<Tone>& fr
     }
     if (pairs.empty()) return {};
     return " " + tune::listed(pairs) + (pairs.size() == 1 ? ": pass through it." : ": pass through them.");
+}
+
+Time overlap(const TimedChord& a, const TimedChord& b) {
+    return std::min(a.start + a.length, b.start + b.length) - std::max(a.start, b.start);
+}
+
+/// It may last less, or rubs for longer.
+bool is_stricter(const SoundingVerdict::Rubbing& now, const SoundingVerdict::Rubbing& before) {
+    const auto here = longest_rub(now), there = longest_rub(before);
+    if (!here) return false;
+    return !there || *here < *there || (*here == *there && now.length > before.length);
 }
 
 }  // namespace
@@ -140,7 +156,9 @@ SoundingVerdict against_the_bass(const std::vector<TimedChord>& sounding,
             const auto rubbing = static_cast<int>(
                 std::count_if(fresh.begin(), fresh.end(), [](const Tone& tone) { return tone.rubs; }));
             verdict.rubs = std::max(verdict.rubs, rubbing);
-            if (rubbing > most.rubs) most = {rubbing, static_cast<int>(fresh.size())};
+            const SoundingVerdict::Rubbing here{rubbing, static_cast<int>(fresh.size()),
+                                                overlap(chord, below)};
+            if (is_stricter(here, most)) most = here;
             const bool of_the_key = std::all_of(fresh.begin(), fresh.end(), [&](const Tone& tone) {
                 return theory::is_diatonic(tone.name, key);
             });

@@ -14,10 +14,11 @@ namespace relead::reharm {
 struct SoundingVerdict {
     int rubs = 0;            ///< the most tones of one new chord that rub against a sounding one
     bool little_new = true;  ///< all that they bring is of the key's scale, or a colour on the same root
-    /// Per superimposed chord: how many of its new tones rub, and how many are new, where most rub.
+    /// Per superimposed chord, where it may last least: how many of its new tones rub, how many are new.
     struct Rubbing {
         int rubs = 0;
         int fresh = 0;
+        Time length;  ///< for so long it lies over the chord on which it rubs
     };
     std::vector<Rubbing> rubbing;
     std::string sentence;  ///< "Db7 over G7: new are Db (#11) and Ab (b9); F and B stay."
@@ -36,8 +37,9 @@ struct SoundingVerdict {
                                                          const theory::Chord& chord);
 /// As a player reads it: a double flat or sharp under its plain name.
 [[nodiscard]] theory::NoteName readable(theory::NoteName name);
-/// Up to level 3, for how many seconds a superimposed chord may rub so; nothing = as long as it likes. Where
-/// nothing else is new it is a leading tone of a moment (common practice, no source).
+/// Up to level 3, for how many seconds a superimposed chord may rub so; nothing = as long as it likes, as
+/// with one tone among others that do not rub. Where nothing else is new it is a leading tone of 1.1 seconds,
+/// a half bar; two and more may pass for 2 seconds, a bar (common practice, no source).
 [[nodiscard]] std::optional<double> longest_rub(SoundingVerdict::Rubbing rubbing);
 
 /// How far outside so many rubbing tones are, 1..4: one is heard as passing, two lead outside, all are a

@@ -1,6 +1,5 @@
 #include "reharm/where_it_goes.h"
 
-#include <array>
 #include <cstdlib>
 #include <optional>
 #include <utility>
@@ -20,6 +19,21 @@ const theory::Chord& band_chord(const rules::Chart& chart, const rules::Placemen
     int spot = placement.begin;
     while (spot + 1 < placement.end && chart.at(spot).end() < end) ++spot;
     return chart.at(spot).chord;
+}
+
+/// What the soloist plays after a placement: where the author wrote a row for it, its chord.
+const theory::Chord* chord_after(const rules::Chart& chart, const rules::Placement& placement,
+                                 const Neighbours& around) {
+    const auto& following = chart.at(placement.end - 1).next;
+    if (following.empty()) return around.next;
+    const auto& spot = chart.at(following.front());
+    const auto& section = chart.tune->sections[static_cast<std::size_t>(spot.ref.section)];
+    const auto& row = section.bars[static_cast<std::size_t>(spot.ref.bar)].soloist;
+    if (!row) return around.next;
+    for (const auto& event : *row) {
+        if (spot.bar_start + event.at + event.length > spot.start) return &event.chord;
+    }
+    return around.next;
 }
 
 struct Step {
@@ -67,10 +81,11 @@ std::string told(const std::vector<Step>& steps) {
 std::string where_it_goes(const rules::Chart& chart, const rules::Placement& placement,
                           const Neighbours& around) {
     const auto& chords = placement.chords;
+    const auto* after = chord_after(chart, placement, around);
     std::string text;
     for (std::size_t i = 0; i < chords.size(); ++i) {
         const auto& chord = chords[i];
-        const auto* next = i + 1 < chords.size() ? &chords[i + 1].chord : around.next;
+        const auto* next = i + 1 < chords.size() ? &chords[i + 1].chord : after;
         if (chord.kept_from || next == nullptr || next->is_none() || chord.chord.is_none()) continue;
         std::vector<Step> steps;
         for (const auto name : tones_beyond(band_chord(chart, placement, chord), chord.chord)) {

@@ -22,9 +22,10 @@ struct SectionPair {
     std::vector<BarPair> bars;
 };
 
+enum class Reader { band, soloist };
+
 /// Aligned by section and bar where the version keeps the tune's sections, else by playing order.
 /// For a soloist's version `now` is the soloist's row, also where the author wrote it.
-enum class Reader { band, soloist };
 [[nodiscard]] std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tune& version,
                                                     Reader reader = Reader::band);
 

@@ -19,8 +19,14 @@ bool is_white_key_with_sign(NoteName name) {
     return alteration(name) != 0 && (pitch == 0 || pitch == 4 || pitch == 5 || pitch == 11);
 }
 
+/// The blue tones of a blues are no roots: Bb7 E7 Eb7, not Fb7.
+Key without_blue_tones(const Key& key) {
+    return key.mode == Mode::blues ? Key{key.tonic, Mode::major} : key;
+}
+
 bool is_legal(NoteName name, const Key& key) {
-    return !has_double_accidental(name) && (!is_white_key_with_sign(name) || is_diatonic(name, key));
+    return !has_double_accidental(name) &&
+           (!is_white_key_with_sign(name) || is_diatonic(name, without_blue_tones(key)));
 }
 
 // The enharmonic name with at most one accidental that lies nearest to the key.

@@ -11,6 +11,7 @@ import layering
 import readme
 import sizes
 import sources
+import top_level
 import words
 
 
@@ -28,6 +29,14 @@ class HouseTest(unittest.TestCase):
     def found(self, problems, part: str) -> None:
         problems = problems[0] if isinstance(problems, tuple) else problems
         self.assertTrue(any(part in problem for problem in problems), f"{part!r} not in {problems}")
+
+
+class TopLevel(HouseTest):
+    def test_what_a_run_left(self):
+        good = ["README.md", ".ci/run", "compiler/base/fmt.h", "tests/run.sh"]
+        self.assertEqual(top_level.check(self.root, good), [])
+        for bad in ["slip.mild.tune", ".relead-state", "tonight/slip.mild.musicxml", "tests"]:
+            self.found(top_level.check(self.root, [*good, bad]), bad.split("/", 1)[0])
 
 
 class Layering(HouseTest):

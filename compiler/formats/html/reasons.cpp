@@ -25,7 +25,7 @@ std::string one_reason(const report::ChangeRow& change, std::size_t row, std::si
                            index, escape(change.place), words(change.new_changes), words(change.old_changes),
                            words(change.rule));
     if (!change.sounding.empty()) out += fmt::format("<p>{}</p>", words(change.sounding));
-    out += fmt::format("<p>{}</p>", words(change.reason));
+    if (!change.reason.empty()) out += fmt::format("<p>{}</p>", words(change.reason));
     if (!change.new_motion.empty()) {
         out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", motion(change.new_motion),
                            change.old_motion.empty() ? "" : " (written: " + motion(change.old_motion) + ")");

@@ -105,7 +105,15 @@ private:
         return row > 0 && !(compared.rows[row].empty() && compared.rows[0].empty()) &&
                (compared.rows[row].empty() ||
                 std::any_of(compared.rows[row].begin(), compared.rows[row].end(),
-                            [](const auto& chord) { return chord.changed; }));
+                            [](const auto& chord) { return chord.changed; }) ||
+                has_own_row(bar, row));
+    }
+    /// What the tune itself writes for the soloist is no change, and is played.
+    [[nodiscard]] bool has_own_row(std::size_t bar, std::size_t row) const {
+        const auto& rows = comparison_.bars[bar].rows;
+        return comparison_.rows[row].soloist &&
+               !std::equal(rows[row].begin(), rows[row].end(), rows[0].begin(), rows[0].end(),
+                           [](const auto& a, const auto& b) { return a.symbol == b.symbol; });
     }
     /// Empty where a row has nothing to say; a lone dash where the other tune is silent or over.
     [[nodiscard]] std::string cell(std::size_t bar, std::size_t row) const {

@@ -66,8 +66,8 @@ std::string print_held_notes(const std::vector<report::OptionRow>& rows, double 
 std::string print_options_left_out(const TextStyle& style) {
     return "\n" +
            wrap(
-               "More are refused, since their rules are not in use or ask for what is not here; --as json "
-               "lists them too. A rule that looks for other chords is in neither list.",
+               "Rules that are not in use, or that ask for what is not here, are not listed; --as json lists "
+               "them too. A rule that looks for other chords is in neither list.",
                0, style.width);
 }
 

@@ -93,7 +93,7 @@ TEST_CASE("a plan that counts changes gets versions of one idea each too", "[reh
     CHECK(first_words == std::vector<std::string>{"Dominants from a half step above", "More ii-Vs"});
 }
 
-/// Changes, one each, in alphabetical order.
+/// Changes, one a line, in alphabetical order.
 std::vector<std::string> lines_of(const std::string& changes) {
     std::vector<std::string> lines;
     std::istringstream text(changes);

@@ -6,6 +6,7 @@
 #include "reharm/sounding_bass.h"
 #include "rules/read_rules.h"
 #include "support/catch.h"
+#include "support/options.h"
 #include "support/small_tunes.h"
 
 using namespace relead;
@@ -63,7 +64,7 @@ TEST_CASE("superimposed chords over the bass that stays", "[soloist]") {
         {"G7", "Dm7", 1,
          "Dm7 over G7: new are A (9) and C (11); D and F stay. C rubs on B: pass through it."},
         {"G7", "Abm7", 1,
-         "Abm7 over G7: new are Ab (b9), Eb (b13) and Gb (7); B stays. Gb rubs on F: pass through it."},
+         "Abm7 over G7: new are Ab (b9), Eb (b13) and Gb (maj7); B stays. Gb rubs on F: pass through it."},
         {"Cmaj7", "Abmaj7", 2,
          "Abmaj7 over Cmaj7: new are Ab (b13) and Eb (#9); C and G stay. Ab rubs on G and Eb on E: pass "
          "through them."},
@@ -72,7 +73,8 @@ TEST_CASE("superimposed chords over the bass that stays", "[soloist]") {
          "Ebm6 over Am7: new are Eb (b5), Gb (13) and Bb (b9); C stays. Eb rubs on E and Bb on A: pass "
          "through them."},
         {"Dm7", "Ebm7", 4,
-         "Ebm7 over Dm7: new are Eb (b9), Gb (3), Bb (b13) and Db (7). Eb rubs on D, Gb on F, Bb on A and Db "
+         "Ebm7 over Dm7: new are Eb (b9), Gb (3), Bb (b13) and Db (maj7). Eb rubs on D, Gb on F, Bb on A and "
+         "Db "
          "on C: pass through them."},
         {"C/E", "F#7", 2,
          "F#7 over C/E: new are F# (#11), A# (b7) and C# (b9); E stays. C# rubs on C: pass through it."},
@@ -135,14 +137,25 @@ TEST_CASE("what rubs against the sounding bass is further outside", "[soloist]")
 TEST_CASE("a superimposed chord that rubs does not last", "[soloist]") {
     // A7 over Am7 has C# alone to say, a half step over C: a leading tone, no bar of its own.
     using Rubbing = reharm::SoundingVerdict::Rubbing;
-    CHECK(reharm::longest_rub(Rubbing{1, 1}) < reharm::longest_rub(Rubbing{2, 4}));
-    CHECK_FALSE(reharm::longest_rub(Rubbing{0, 3}));
-    CHECK_FALSE(reharm::longest_rub(Rubbing{1, 3}));
+    CHECK(reharm::longest_rub(Rubbing{1, 1, {}}) == 1.1);
+    CHECK(reharm::longest_rub(Rubbing{2, 4, {}}) == 2.0);
+    CHECK_FALSE(reharm::longest_rub(Rubbing{0, 3, {}}));
+    CHECK_FALSE(reharm::longest_rub(Rubbing{1, 3, {}}));
+    // Over two chords the stricter one counts, whichever comes first: A7 has but C# over Am7, three tones
+    // over G7.
+    for (const bool turned : {false, true}) {
+        const reharm::TimedChord minor{chord("Am7"), turned ? Time(1) : Time(0), Time(1)};
+        const reharm::TimedChord dominant{chord("G7"), turned ? Time(0) : Time(1), Time(1)};
+        const auto verdict = reharm::against_the_bass({minor, dominant}, {{chord("A7"), 0, Time(2)}}, {});
+        REQUIRE(verdict.rubbing.size() == 1);
+        CHECK(verdict.rubbing.front().rubs == verdict.rubbing.front().fresh);
+        CHECK(verdict.rubbing.front().length == Time(1));
+    }
     const auto long_rub = option_by("made-dominant", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},
                                     "Am7 | D7 | Gmaj7 | Cmaj7");
     REQUIRE_FALSE(long_rub.verdict.allowed());
     CHECK(long_rub.verdict.refusals.front().sentence ==
-          "A7 would rub on what the band plays for 2.00 seconds: too long to pass through.");
+          "For 2.00 seconds A7 would rub on what the band plays: too long to pass through.");
     const auto short_one = option_by("made-dominant", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},
                                      "Am7 D7 | Gmaj7 | Cmaj7 | Fmaj7");
     CHECK(short_one.verdict.allowed());
@@ -160,6 +173,11 @@ TEST_CASE("a soloist is told where the new notes go, not what the band does not 
           "Dbmaj7 leads to Cmaj7: Db falls to C, Ab to G and C stays.");
     CHECK(option_by("related-ii", plan, "A:2", {}, "C6 | G7 | C6 | C6").reason ==
           "Dm7 leads to G7: A falls to G and C to B.");
+    // What follows is what the author wrote for the soloist.
+    const auto tune = testing::small_tune("C major", "Dm7 | G7 | Cmaj7 | Cmaj7 | Fmaj7 | Fmaj7 | Cmaj7 | C6",
+                                          {"soloist | . | . | Em7 | . | . | . | . | . |"}, plan);
+    CHECK(testing::option_by(tune, "A:2", "tritone").reason ==
+          "Db7 leads to Em7: Ab falls to G and Db rises to D.");
     CHECK(option_by("tritone", "plan \"b\" for band\n").reason ==
           "Db7 keeps B and F of G7 and falls a half step to Cmaj7.");
 }

@@ -37,6 +37,17 @@ TEST_CASE("roots that are hard to read are respelled unless they belong to the k
     }
 }
 
+TEST_CASE("the blue tones of a blues are no roots") {
+    // The flat fifth of Bb belongs to its blues scale; nobody writes a chord on Fb for it.
+    CHECK(to_string(practical_spelling(chord("Fb7"), Key{note("Bb"), Mode::blues})) == "E7");
+    CHECK(to_string(practical_spelling(chord("Cb7"), Key{note("Ab"), Mode::blues})) == "B7");
+    // IV of Gb is written so in its signature.
+    CHECK(to_string(practical_spelling(chord("Cb7"), Key{note("Gb"), Mode::blues})) == "Cb7");
+    const auto row = practical_spelling(std::vector{chord("Bb7"), chord("Fb7"), chord("Eb7")},
+                                        Key{note("Bb"), Mode::blues});
+    CHECK(to_string(row[1]) == "E7");
+}
+
 TEST_CASE("the bass goes with the root") {
     struct Row {
         const char *symbol, *key, *practical;
