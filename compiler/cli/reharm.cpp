@@ -40,10 +40,11 @@ void print_version(const pipeline::Compiled& compiled, const reharm::Version& ve
     const formats::text::TextStyle style{streams.colour, streams.width};
     streams.out << formats::text::wrap(report::headline(version), 0, streams.width) << "\n";
     const bool solo = pipeline::is_for_soloist(compiled);
-    if (solo) streams.out << formats::text::wrap(solo_note, 0, streams.width) << "\n";
-    const auto reader = solo ? report::Reader::soloist : report::Reader::band;
-    streams.out << formats::text::print_side_by_side(
-        report::side_by_side(compiled.tune, version.tune, reader), style, solo ? "solo" : "now");
+    const auto sections = report::side_by_side(compiled.tune, version.tune,
+                                               solo ? report::Reader::soloist : report::Reader::band);
+    if (solo && report::has_second_row(sections))
+        streams.out << formats::text::wrap(solo_note, 0, streams.width) << "\n";
+    streams.out << formats::text::print_side_by_side(sections, style, solo ? "solo" : "now");
     if (version.changes.empty()) return;
     streams.out << "\n" << formats::text::print_changes(report::change_table(version), style);
     streams.out << "\n" << formats::text::print_guide_counts(guide_counts(compiled, version));

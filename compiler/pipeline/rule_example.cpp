@@ -68,7 +68,8 @@ public:
     }
     report::RuleExample refused(const reharm::Option& option) const {
         const auto row = report::option_table({option}).front();
-        report::RuleExample example{theory::to_string(chart_.home), chart_.from_rule, {}, {}, row.refusals};
+        report::RuleExample example{
+            theory::to_string(chart_.home), chart_.from_rule, for_soloist(), {}, {}, row.refusals};
         example.change.place = row.place;
         example.change.old_changes = row.old_changes;
         example.change.new_changes = row.new_changes;
@@ -93,11 +94,13 @@ public:
         if (!choices.value || choices.value->versions.empty()) return std::nullopt;
         const auto& version = choices.value->versions.front();
         const auto rows = report::change_table(version);
+        const auto reader = for_soloist() ? report::Reader::soloist : report::Reader::band;
         for (std::size_t i = 0; i < rows.size(); ++i) {
             if (version.changes[i].rule != rule_.name) continue;
             return report::RuleExample{theory::to_string(chart_.home),
                                        chart_.from_rule,
-                                       report::side_by_side(*tune, version.tune),
+                                       for_soloist(),
+                                       report::side_by_side(*tune, version.tune, reader),
                                        rows[i],
                                        {}};
         }
@@ -105,6 +108,8 @@ public:
     }
 
 private:
+    [[nodiscard]] bool for_soloist() const { return rule_.audience == rules::Audience::soloist; }
+
     const rules::Rule& rule_;
     const rules::ExampleChart& chart_;
     rules::RuleSet only_;

@@ -171,6 +171,11 @@ bool can_be_told(const Written& written, const std::vector<theory::Chord>& named
     return written.gone.empty() || (!names_gone && !written.standing.empty());
 }
 
+std::string uncapitalised(std::string text) {
+    text.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(text.front())));
+    return text;
+}
+
 /// Steps that are told only as what a later one starts from.
 class ReplacedSteps {
 public:
@@ -188,16 +193,24 @@ public:
             (silent.empty() ? played_ : silent_).push_back(named);
         }
     }
-    /// "With D7 (...), where A7 (secondary dominant) could stand, ": what is played, then what is not; before
-    /// it a sentence of its own about steps that are played in part. Empty when nothing was added since.
-    std::string take() {
-        std::string text;
-        if (!played_.empty()) text = "With " + tune::listed(played_) + ", ";
+    struct Opening {
+        std::string sentences;  ///< about steps that are played in part
+        std::string clause;     ///< "With D7 (...), where A7 (secondary dominant) could stand, "
+        [[nodiscard]] bool empty() const { return sentences.empty() && clause.empty(); }
+        /// With what is told of the step that comes after them; `names_first`: it begins with a chord.
+        [[nodiscard]] std::string before(const std::string& sentence, bool names_first) const {
+            return sentences + clause + (clause.empty() || names_first ? sentence : uncapitalised(sentence));
+        }
+    };
+    /// Of what was added since: what is played, then what is not.
+    Opening take() {
+        Opening opening{std::move(sentences_), {}};
+        if (!played_.empty()) opening.clause = "With " + tune::listed(played_) + ", ";
         if (!silent_.empty())
-            text += (text.empty() ? "Where " : "where ") + tune::listed(silent_) + " could stand, ";
-        text = sentences_ + text;
+            opening.clause +=
+                (played_.empty() ? "Where " : "where ") + tune::listed(silent_) + " could stand, ";
         *this = {};
-        return text;
+        return opening;
     }
 
 private:
@@ -209,11 +222,6 @@ private:
 bool only_colours(const rules::Applied& step) {
     return std::equal(step.old_chords.begin(), step.old_chords.end(), step.new_chords.begin(),
                       step.new_chords.end(), same_chord);
-}
-
-std::string uncapitalised(std::string text) {
-    text.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(text.front())));
-    return text;
 }
 
 }  // namespace
@@ -241,10 +249,7 @@ std::string reason(const rules::RuleSet& rules, const rules::Placement& placemen
         // What only colours its chord comes after what the change is about.
         auto& part =
             opening.empty() && only_colours(applied) && &step != &placement.leading() ? colours : text;
-        part += (part.empty() ? "" : " ") + opening +
-                (opening.empty() || opening.substr(opening.size() - 2) == ". " || names_first
-                     ? sentence
-                     : uncapitalised(sentence));
+        part += (part.empty() ? "" : " ") + opening.before(sentence, names_first);
     }
     text += text.empty() || colours.empty() ? "" : " ";
     return text + colours;

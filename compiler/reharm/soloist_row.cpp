@@ -12,14 +12,13 @@ int shared(const theory::Chord& a, const theory::Chord& b) {
         std::bitset<pitch_classes>(theory::pitch_class_set(a) & theory::pitch_class_set(b)).count());
 }
 
-/// What the soloist plays over the bar of a spot; null where the author leaves it open.
-const std::vector<tune::ChordEvent>* soloist_over(const rules::Chart& chart, const rules::Spot& spot) {
-    const auto& section = chart.tune->sections[static_cast<std::size_t>(spot.ref.section)];
-    const auto& row = section.bars[static_cast<std::size_t>(spot.ref.bar)].soloist;
-    return row ? &*row : nullptr;
-}
-
 }  // namespace
+
+const std::vector<tune::ChordEvent>* soloist_over(const rules::Chart& chart, const rules::Spot& spot) {
+    if (!spot.soloist_written) return nullptr;
+    const auto& section = chart.tune->sections[static_cast<std::size_t>(spot.ref.section)];
+    return &*section.bars[static_cast<std::size_t>(spot.ref.bar)].soloist;
+}
 
 std::optional<std::string> leaves_soloist_alone(const rules::Chart& chart,
                                                 const rules::Placement& placement) {

@@ -1,6 +1,7 @@
 #include "reharm/sounding_bass.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <optional>
 
 #include "tune/spot.h"
@@ -17,8 +18,9 @@ struct Tone {
     std::optional<int> beside;  ///< the sounding tone a half step from it that it rubs on, a pitch class
 };
 
-bool falls_together(const TimedChord& a, const TimedChord& b) {
-    return a.start < b.start + b.length && b.start < a.start + a.length;
+/// How long both sound; 0 and less: never.
+Time overlap(const TimedChord& a, const TimedChord& b) {
+    return std::min(a.start + a.length, b.start + b.length) - std::max(a.start, b.start);
 }
 
 std::vector<theory::NoteName> tones_with_bass(const theory::Chord& chord) {
@@ -95,7 +97,7 @@ std::string what_is_new(const theory::Chord& sounding, const theory::Chord& chor
            (kept.empty() ? "." : "; " + tune::listed(kept) + (kept.size() == 1 ? " stays." : " stay."));
 }
 
-/// " C rubs on B: pass through it." or nothing. A tone with no neighbour rubs on nothing that can be named.
+/// " C rubs on B: keep it short." or nothing. A tone with no neighbour rubs on nothing that can be named.
 std::string what_rubs(const theory::Chord& sounding, const std::vector<Tone>& fresh) {
     const auto below = tones_with_bass(sounding);
     std::vector<std::string> pairs;
@@ -105,11 +107,7 @@ std::string what_rubs(const theory::Chord& sounding, const std::vector<Tone>& fr
                         theory::to_string(readable(*find_tone(below, *tone.beside))));
     }
     if (pairs.empty()) return {};
-    return " " + tune::listed(pairs) + (pairs.size() == 1 ? ": pass through it." : ": pass through them.");
-}
-
-Time overlap(const TimedChord& a, const TimedChord& b) {
-    return std::min(a.start + a.length, b.start + b.length) - std::max(a.start, b.start);
+    return " " + tune::listed(pairs) + (pairs.size() == 1 ? ": keep it short." : ": keep them short.");
 }
 
 /// It may last less, or rubs for longer.
@@ -131,10 +129,7 @@ std::vector<theory::NoteName> tones_beyond(const theory::Chord& sounding, const 
 }
 
 theory::NoteName readable(theory::NoteName name) {
-    constexpr int enharmonic = 12, double_sharp = 2;
-    while (theory::alteration(name) >= double_sharp) name.fifths -= enharmonic;
-    while (theory::alteration(name) <= -double_sharp) name.fifths += enharmonic;
-    return name;
+    return std::abs(theory::alteration(name)) > 1 ? theory::respell_near(name, {}) : name;
 }
 
 std::optional<double> longest_rub(SoundingVerdict::Rubbing rubbing) {
@@ -150,7 +145,7 @@ SoundingVerdict against_the_bass(const std::vector<TimedChord>& sounding,
     for (const auto& chord : superimposed) {
         auto& most = verdict.rubbing.emplace_back();
         for (const auto& below : sounding) {
-            if (!falls_together(chord, below) || below.chord.is_none() || chord.chord.is_none()) continue;
+            if (overlap(chord, below) <= 0 || below.chord.is_none() || chord.chord.is_none()) continue;
             const auto fresh = new_tones(below.chord, chord.chord);
             if (fresh.empty()) continue;
             const auto rubbing = static_cast<int>(

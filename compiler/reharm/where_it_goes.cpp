@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "reharm/soloist_row.h"
 #include "reharm/sounding_bass.h"
 #include "theory/guide_motion.h"
 #include "tune/spot.h"
@@ -27,9 +28,8 @@ const theory::Chord* chord_after(const rules::Chart& chart, const rules::Placeme
     const auto& following = chart.at(placement.end - 1).next;
     if (following.empty()) return around.next;
     const auto& spot = chart.at(following.front());
-    const auto& section = chart.tune->sections[static_cast<std::size_t>(spot.ref.section)];
-    const auto& row = section.bars[static_cast<std::size_t>(spot.ref.bar)].soloist;
-    if (!row) return around.next;
+    const auto* row = soloist_over(chart, spot);
+    if (row == nullptr) return around.next;
     for (const auto& event : *row) {
         if (spot.bar_start + event.at + event.length > spot.start) return &event.chord;
     }

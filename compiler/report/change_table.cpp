@@ -31,6 +31,11 @@ std::string motion_text(const std::vector<reharm::Motion>& motions) {
     return text;
 }
 
+MelodySays melody_says(const reharm::MelodyVerdict& melody) {
+    if (!melody.known || !melody.played) return MelodySays::unchecked;
+    return melody.sentence == reharm::melody_fits ? MelodySays::fits : MelodySays::of_itself;
+}
+
 std::vector<ChangeRow> change_table(const reharm::Version& version) {
     std::string chords;
     for (const auto& change : version.changes)
@@ -47,7 +52,7 @@ std::vector<ChangeRow> change_table(const reharm::Version& version) {
         row.new_motion = in_hand(motion_text(change.new_motion));
         row.reason = in_hand(change.reason);
         row.melody = in_hand(change.melody.sentence);
-        row.melody_fits = change.melody.sentence == reharm::melody_fits;
+        row.melody_says = melody_says(change.melody);
         row.sounding = in_hand(change.sounding);
         row.outside = change.outside;
         row.rules = change.derivation;

@@ -10,6 +10,9 @@
 
 namespace relead::report {
 
+/// What a change's sentence about the melody comes to: outputs say once what they say of many changes.
+enum class MelodySays { of_itself, fits, unchecked };
+
 struct ChangeRow {
     std::string place;        ///< "A:7.3"
     std::string old_changes;  ///< "Gm7 C7"
@@ -17,10 +20,10 @@ struct ChangeRow {
     std::string rule;         ///< title of the rule
     std::string old_motion;   ///< guide tones of the written chord into the next: "E>F, Bb>A"
     std::string new_motion;
-    std::string reason;        ///< a sentence
-    std::string melody;        ///< a sentence
-    bool melody_fits = false;  ///< and that it fits is all that it says
-    std::string sounding;      ///< for a soloist: what the new chords are over the bass; else empty
+    std::string reason;  ///< a sentence
+    std::string melody;  ///< a sentence
+    MelodySays melody_says = MelodySays::of_itself;
+    std::string sounding;  ///< for a soloist: what the new chords are over the bass; else empty
     int outside = 1;
     std::vector<std::string> rules;  ///< names, as plans use them, in the order in which they were applied
     std::vector<std::pair<std::string, int>> terms;  ///< what speaks for and against it

@@ -12,6 +12,7 @@ namespace relead::report {
 struct RuleExample {
     std::string key;                ///< "Eb major"
     bool from_rule = false;         ///< the changes are the rule's own example; otherwise made to fit it
+    bool for_soloist = false;       ///< the lower row goes over the upper one
     std::vector<SectionPair> bars;  ///< empty when the change was refused
     ChangeRow change;
     std::vector<std::string> refusals;  ///< why the engine would not write it; empty when it does

@@ -92,4 +92,11 @@ std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tun
                                         : by_playing(written, version, reader);
 }
 
+bool has_second_row(const std::vector<SectionPair>& sections) {
+    return std::any_of(sections.begin(), sections.end(), [](const SectionPair& section) {
+        return std::any_of(section.bars.begin(), section.bars.end(),
+                           [](const BarPair& bar) { return !bar.now.empty(); });
+    });
+}
+
 }  // namespace relead::report

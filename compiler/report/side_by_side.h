@@ -29,6 +29,9 @@ enum class Reader { band, soloist };
 [[nodiscard]] std::vector<SectionPair> side_by_side(const tune::Tune& written, const tune::Tune& version,
                                                     Reader reader = Reader::band);
 
+/// Some bar has something in its lower row.
+[[nodiscard]] bool has_second_row(const std::vector<SectionPair>& sections);
+
 /// The chords of a bar as a musician writes them in one cell.
 [[nodiscard]] std::string cell_text(const std::vector<tune::ChordEvent>& chords, const tune::Meter& meter);
 

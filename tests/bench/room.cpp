@@ -9,29 +9,8 @@
 #include "reharm/plan_binding.h"
 #include "reharm/pool.h"
 #include "rules/read_rules.h"
-#include "tune/spot.h"
 
 namespace relead::bench {
-namespace {
-
-/// A version's sentence opens with the idea's title or with the titles of some of its parts: "Bass lines and
-/// pedals".
-bool is_title_of(const reharm::Idea& idea, const std::string& words) {
-    if (words == idea.title) return true;
-    for (std::size_t subset = 1; subset < (std::size_t{1} << idea.part_titles.size()); ++subset) {
-        std::vector<std::string> titles;
-        for (std::size_t part = 0; part < idea.part_titles.size(); ++part) {
-            if ((subset >> part & 1U) != 0) titles.emplace_back(idea.part_titles[part]);
-        }
-        auto title = tune::listed(titles);
-        title.front() = words.empty() ? title.front() : words.front();
-        if (title == words) return true;
-    }
-    return false;
-}
-
-}  // namespace
-
 struct Room::Parts {
     rules::Chart chart;
     Outcome<reharm::BoundPlan> plan;
@@ -104,12 +83,12 @@ double Room::of_all() const {
     return parts_->share(parts_->most(std::vector<bool>(rules::built_in_rules().rules.size(), true), 0));
 }
 
-double Room::of_one_idea(const std::vector<std::string>& stated) const {
+double Room::of_one_idea(const std::vector<std::size_t>& stated) const {
     int most = 0;
-    for (const auto& idea : reharm::ideas_for(rules::built_in_rules())) {
-        if (std::any_of(stated.begin(), stated.end(),
-                        [&](const std::string& words) { return is_title_of(idea, words); }))
-            continue;
+    const auto ideas = reharm::ideas_for(rules::built_in_rules());
+    for (std::size_t i = 0; i < ideas.size(); ++i) {
+        if (std::find(stated.begin(), stated.end(), i) != stated.end()) continue;
+        const auto& idea = ideas[i];
         // Whatever the weight, no version with half of its changes from the idea changes more.
         int least = parts_->most(idea.serves, 0);
         for (const int own : {1, 2, 4, 8, 16, 32, 64})

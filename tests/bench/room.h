@@ -18,9 +18,9 @@ public:
     ~Room();
     /// Without any further condition.
     [[nodiscard]] double of_all() const;
-    /// With half of the changes from one idea whose title is not among `stated`: no version can have more,
-    /// most must have less, since nothing else is asked of them here.
-    [[nodiscard]] double of_one_idea(const std::vector<std::string>& stated) const;
+    /// With half of the changes from one idea of the table that is not among `stated`: no version can have
+    /// more, most must have less, since nothing else is asked of them here.
+    [[nodiscard]] double of_one_idea(const std::vector<std::size_t>& stated) const;
 
 private:
     struct Parts;

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "bench/room.h"
+#include "reharm/ideas.h"
 #include "rules/read_rules.h"
 
 namespace relead::bench {
@@ -28,6 +29,15 @@ double largest_rule(const reharm::Version& version) {
     return static_cast<double>(most) / static_cast<double>(version.changes.size());
 }
 
+/// The idea that its sentence tells.
+reharm::IdeaShare lead_of(const reharm::Version& version, const std::vector<std::size_t>& stated) {
+    const auto& rules = rules::built_in_rules();
+    std::vector<int> uses(rules.rules.size(), 0);
+    for (const auto& change : version.changes)
+        ++uses[static_cast<std::size_t>(rules.find(change.rule) - rules.rules.data())];
+    return reharm::leading_idea(reharm::ideas_for(rules), uses, stated);
+}
+
 }  // namespace
 
 Trial try_piece(const Piece& piece, int outside, int versions) {
@@ -40,7 +50,7 @@ Trial try_piece(const Piece& piece, int outside, int versions) {
     trial.dense = is_dense(play(piece.tune, piece.tune));
     const Room room(piece, analysis, outside);
     trial.room = room.of_all();
-    std::vector<std::string> stated;
+    std::vector<std::size_t> stated;
     constexpr double doses[][2] = {{0.15, 0.25}, {0.25, 0.40}, {0.40, 0.60}};
     for (const auto& version : choices.value->versions) {
         VersionTrial one;
@@ -54,7 +64,7 @@ Trial try_piece(const Piece& piece, int outside, int versions) {
         one.least_dose = dose[0] / (trial.dense ? 2 : 1);
         one.most_dose = dose[1] / (trial.dense ? 2 : 1);
         one.room = room.of_one_idea(stated);
-        stated.push_back(version.idea.substr(0, version.idea.find(':')));
+        if (const auto lead = lead_of(version, stated); lead.stated()) stated.push_back(lead.idea);
         trial.versions.push_back(std::move(one));
     }
     return trial;

@@ -30,7 +30,7 @@ std::string one_reason(const report::ChangeRow& change, std::size_t row, std::si
         out += fmt::format("<p class=\"move\">Guide tones: {}{}</p>", motion(change.new_motion),
                            change.old_motion.empty() ? "" : " (written: " + motion(change.old_motion) + ")");
     }
-    if (!change.melody.empty() && !change.melody_fits) {
+    if (!change.melody.empty() && change.melody_says != report::MelodySays::fits) {
         const bool says_so = change.melody.find("elody") != std::string::npos;
         out += fmt::format("<p class=\"move\">{}{}</p>", says_so ? "" : "Melody: ", words(change.melody));
     }

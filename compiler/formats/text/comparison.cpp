@@ -41,7 +41,7 @@ std::string print_change(const ChangeRow& change, const TextStyle& style) {
         text += wrap(fmt::format("Guide tones {}; as written {}.", change.new_motion,
                                  change.old_motion.empty() ? "none" : change.old_motion),
                      6, style.width);
-    return change.melody_fits ? text : text + wrap(change.melody, 6, style.width);
+    return change.melody_says == report::MelodySays::fits ? text : text + wrap(change.melody, 6, style.width);
 }
 
 std::string row_title(const ComparedRow& row) {

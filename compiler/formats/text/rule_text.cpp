@@ -38,7 +38,8 @@ std::string indented(std::string_view lines) {
 std::string print_example(const report::RuleExample& example, const TextStyle& style) {
     const auto& change = example.change;
     auto text = fmt::format("\nIn {}{}\n", example.key, example.refusals.empty() ? "" : " (refused)");
-    text += indented(print_side_by_side(example.bars, {style.colour, style.width - 2}));
+    text += indented(print_side_by_side(example.bars, {style.colour, style.width - 2},
+                                        example.for_soloist ? "solo" : "now"));
     text += fmt::format("\n  {}  {} > {}\n", change.place, change.old_changes, change.new_changes);
     text += wrap(change.reason, 4, style.width);
     if (!change.old_motion.empty())

@@ -110,19 +110,21 @@ std::string print_line(const BarLine& line, const std::vector<int>& widths, int 
     return was + "\n" + (changed ? now + "\n" : "");
 }
 
-/// All changes have the same to say of the melody.
-bool one_melody_sentence(const std::vector<report::ChangeRow>& rows) {
-    return rows.size() > 1 && std::all_of(rows.begin(), rows.end(), [&](const report::ChangeRow& row) {
-               return row.melody == rows.front().melody;
-           });
+bool all_say(const std::vector<report::ChangeRow>& rows, report::MelodySays what) {
+    return std::all_of(rows.begin(), rows.end(),
+                       [&](const report::ChangeRow& row) { return row.melody_says == what; });
 }
 
 /// Said once: under each change it would say nothing any more.
 std::string common_melody(const std::vector<report::ChangeRow>& rows) {
-    const auto fits = [](const report::ChangeRow& row) { return row.melody_fits; };
-    if (std::all_of(rows.begin(), rows.end(), fits)) return "The melody fits every change.";
-    if (one_melody_sentence(rows)) return rows.front().melody;
-    return std::any_of(rows.begin(), rows.end(), fits) ? "Elsewhere the melody fits." : "";
+    using report::MelodySays;
+    if (rows.empty()) return {};
+    if (all_say(rows, MelodySays::fits)) return "The melody fits every change.";
+    if (all_say(rows, MelodySays::unchecked)) return rows.front().melody;
+    const bool some = std::any_of(rows.begin(), rows.end(), [](const report::ChangeRow& row) {
+        return row.melody_says == MelodySays::fits;
+    });
+    return some ? "Elsewhere the melody fits." : "";
 }
 
 /// What is said of a change; of one that was said before, where. What sounds comes first where there is
@@ -137,7 +139,8 @@ std::string reasons_of(const std::vector<report::ChangeRow>& rows, std::size_t i
     if (said != rows.begin() + static_cast<std::ptrdiff_t>(index))
         return wrap("As at " + said->place + ".", 6, style.width);
     auto text = wrap(row.sounding, 6, style.width) + wrap(row.reason, 6, style.width);
-    if (!row.melody_fits && !one_melody_sentence(rows)) text += wrap(row.melody, 6, style.width);
+    const bool of_all = row.melody_says == report::MelodySays::unchecked && all_say(rows, row.melody_says);
+    if (row.melody_says != report::MelodySays::fits && !of_all) text += wrap(row.melody, 6, style.width);
     return text;
 }
 
@@ -180,7 +183,7 @@ std::string print_changes(const std::vector<report::ChangeRow>& rows, const Text
         if (r == 0) continue;
         text += reasons_of(rows, r - 1, style);
     }
-    return text + (rows.empty() ? "" : wrap(common_melody(rows), 0, style.width));
+    return text + wrap(common_melody(rows), 0, style.width);
 }
 
 }  // namespace relead::formats::text

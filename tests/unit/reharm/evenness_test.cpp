@@ -79,10 +79,10 @@ constexpr const char* fourths = "D7 | D7 | G7 | G7 | C7 | C7 | F7 | F7";
 
 }  // namespace
 
-TEST_CASE("Rounds are even when all are alike, when they take turns, and whatever the last one does") {
-    for (const auto* even : {"AAA",   "A.B",   "ABA.",  "....",   "AAAB",     "ABAB",     "AABB",
-                             "ABABA", "ABABC", "AABBC", "AABBCC", "AAABAAAB", "ABCDABCD", "AAAAAAAA",
-                             "A.AA",  "AB.B",  "A.B",   "ABA.",   "....",     "AAABA.AB"}) {
+TEST_CASE("Rounds are even when all are alike, when they take turns, and whatever the last one does",
+          "[reharm]") {
+    for (const auto* even : {"AAA", "A.B", "ABA.", "....", "AAAB", "ABAB", "AABB", "ABABA", "ABABC", "AABBC",
+                             "AABBCC", "AAABAAAB", "ABCDABCD", "AAAAAAAA", "A.AA", "AB.B", "AAABA.AB"}) {
         INFO(even);
         CHECK(strays(even) == 0);
     }
@@ -95,7 +95,7 @@ TEST_CASE("Rounds are even when all are alike, when they take turns, and whateve
     }
 }
 
-TEST_CASE("A sequence of three may take turns, a vamp of three may not") {
+TEST_CASE("A sequence of three may take turns, a vamp of three may not", "[reharm]") {
     CHECK(strays("ABA", true) == 0);
     CHECK(strays("ABAC", true) == 2);
     CHECK(strays("ABAA", true) == 1);
@@ -105,7 +105,7 @@ TEST_CASE("A sequence of three may take turns, a vamp of three may not") {
     CHECK(strays("ABC", true) == 2);
 }
 
-TEST_CASE("A vamp that is changed in one round only has a stray one") {
+TEST_CASE("A vamp that is changed in one round only has a stray one", "[reharm]") {
     Heard tune(vamp);
     CHECK(tune.with({}) == 0);
     CHECK(tune.with({"", "", "", "Db7"}) == 1);
@@ -120,7 +120,7 @@ TEST_CASE("A vamp that is changed in one round only has a stray one") {
     CHECK(tune.with({"", "Dm7 G7", "", "G7/D", "", "Abm7 Db7"}) == 3);
 }
 
-TEST_CASE("In a sequence each round is heard from its own degree") {
+TEST_CASE("In a sequence each round is heard from its own degree", "[reharm]") {
     Heard tune(fourths);
     CHECK(tune.with({"", "Am7 D7", "", "Dm7 G7", "", "Gm7 C7", "", "Cm7 F7"}) == 0);
     CHECK(tune.with({"", "Am7 D7", "", "", "", "Gm7 C7", "", "Cm7 F7"}) == 1);
@@ -133,7 +133,7 @@ TEST_CASE("In a sequence each round is heard from its own degree") {
     CHECK(steps.with({"", "", "", "Db7", "", "B7"}) == 1);
 }
 
-TEST_CASE("Two units make no rounds, and a section ends a run") {
+TEST_CASE("Two units make no rounds, and a section ends a run", "[reharm]") {
     CHECK(Heard("Dm7 | G7 | Dm7 | G7 | Em7 | A7").with({"", "Db7"}) == 0);
     auto tune = testing::read_whole(
         "tune \"T\"\nkey C major\nmeter 4/4\ntempo 120 swing\nform A B\n"
@@ -141,14 +141,14 @@ TEST_CASE("Two units make no rounds, and a section ends a run") {
     CHECK(Heard(std::move(tune)).with({"", "Db7"}) == 0);
 }
 
-TEST_CASE("Rounds with what is locked or held may be as they are") {
+TEST_CASE("Rounds with what is locked or held may be as they are", "[reharm]") {
     CHECK(Heard("Dm7 | G7 | Dm7 | G7! | Dm7 | G7 | Dm7 | G7").with({"", "Db7", "", "", "", "Db7"}) == 0);
     const std::vector<std::string> one_left{"", "Db7", "", "", "", "Db7", "", "Db7"};
     CHECK(Heard(vamp, "plan \"p\" for band\n  hold A:4\n").with(one_left) == 0);
     CHECK(Heard(vamp, "plan \"p\" for band\n  hold A:6\n").with(one_left) == 1);
 }
 
-TEST_CASE("Stray rounds are the same in every key") {
+TEST_CASE("Stray rounds are the same in every key", "[reharm]") {
     const auto in_c = testing::small_tune("C major", fourths);
     for (const int fifths : {-5, 2, 6}) {
         const auto there = tune::transpose_to(in_c, theory::NoteName{fifths});

@@ -72,8 +72,7 @@ TEST_CASE("what a step says of a dominant that is gone is not told", "[reharm]")
     // "Dm7b5 G7b9 lead towards C minor" would name a chord that is not on the sheet.
     CHECK(option("Cmaj7 | Dm7 | G7 | Cmaj7 | Fmaj7", "A:2", "Dm7b5 Db7").reason ==
           "Dm7b5 G7b9 (minor ii-V into a major chord) could stand there, and Dm7b5 does. Db7 keeps B and F "
-          "of G7b9 and falls "
-          "a half step to Cmaj7.");
+          "of G7b9 and falls a half step to Cmaj7.");
 }
 
 TEST_CASE("of several replaced steps those that are played are told apart", "[reharm]") {
@@ -83,8 +82,7 @@ TEST_CASE("of several replaced steps those that are played are told apart", "[re
     const auto options = testing::options_at(tune, "A:1", wish);
     const std::string told =
         "A7 D7 (two dominants in a row) could stand there, and D7 does. Where Am7 (vi in the second half of "
-        "I) could "
-        "stand, Eb7 keeps C# and G of A7 and falls a half step to D7.";
+        "I) could stand, Eb7 keeps C# and G of A7 and falls a half step to D7.";
     CHECK(std::any_of(options.begin(), options.end(), [&](const auto& one) { return one.reason == told; }));
 }
 

@@ -179,6 +179,27 @@ TEST_CASE("a version is no earlier one with less or with one change more", "[reh
     CHECK(pairs > 8);
 }
 
+TEST_CASE("a plan with room for two changes makes two, what it takes beside them", "[reharm]") {
+    // Half the bars hold a dominant: each version finds a second place.
+    const auto changes =
+        "Cmaj7 | A7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7 | Cmaj7 | C7 | Fmaj7 | Fm6 | Em7 | A7 | Dm7 | G7";
+    for (const std::string take : {"", "  take tritone at A:2\n"}) {
+        reharm::Wish wish;
+        wish.versions = 3;
+        const auto count = take.empty() ? "2" : "3";
+        const auto outcome = choose(
+            with_plan(take + "  outside 2\n  at most " + count + " changes in the tune\n", "band", changes),
+            wish);
+        REQUIRE(outcome.value.has_value());
+        REQUIRE(outcome.value->versions.size() == 3);
+        for (const auto& version : outcome.value->versions) {
+            INFO(changes_of(version));
+            CHECK(std::count_if(version.changes.begin(), version.changes.end(),
+                                [](const reharm::Change& change) { return !change.taken; }) == 2);
+        }
+    }
+}
+
 TEST_CASE("the level that is wished for is what changes are near on average", "[reharm]") {
     for (const auto* name : {"two-lighthouses", "sea-lavender"}) {
         const auto tune = sample(name);

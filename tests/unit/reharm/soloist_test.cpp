@@ -61,26 +61,25 @@ TEST_CASE("superimposed chords over the bass that stays", "[soloist]") {
          "G7alt over G7: new are Db (#11), Ab (b9), A# (#9) and Eb (b13); G, B and F stay."},
         {"Cmaj7", "Em7", 0, "Em7 over Cmaj7: new is D (9); E, G and B stay."},
         {"F#m7b5", "Am6", 0, ""},
-        {"G7", "Dm7", 1,
-         "Dm7 over G7: new are A (9) and C (11); D and F stay. C rubs on B: pass through it."},
+        {"G7", "Dm7", 1, "Dm7 over G7: new are A (9) and C (11); D and F stay. C rubs on B: keep it short."},
         {"G7", "Abm7", 1,
-         "Abm7 over G7: new are Ab (b9), Eb (b13) and Gb (maj7); B stays. Gb rubs on F: pass through it."},
+         "Abm7 over G7: new are Ab (b9), Eb (b13) and Gb (maj7); B stays. Gb rubs on F: keep it short."},
         {"Cmaj7", "Abmaj7", 2,
-         "Abmaj7 over Cmaj7: new are Ab (b13) and Eb (#9); C and G stay. Ab rubs on G and Eb on E: pass "
-         "through them."},
+         "Abmaj7 over Cmaj7: new are Ab (b13) and Eb (#9); C and G stay. Ab rubs on G and Eb on E: keep "
+         "them short."},
         // Over a minor third it is the flat fifth, beside the fifth itself.
         {"Am7", "Ebm6", 2,
-         "Ebm6 over Am7: new are Eb (b5), Gb (13) and Bb (b9); C stays. Eb rubs on E and Bb on A: pass "
-         "through them."},
+         "Ebm6 over Am7: new are Eb (b5), Gb (13) and Bb (b9); C stays. Eb rubs on E and Bb on A: keep "
+         "them short."},
         {"Dm7", "Ebm7", 4,
          "Ebm7 over Dm7: new are Eb (b9), Gb (3), Bb (b13) and Db (maj7). Eb rubs on D, Gb on F, Bb on A and "
          "Db "
-         "on C: pass through them."},
+         "on C: keep them short."},
         {"C/E", "F#7", 2,
-         "F#7 over C/E: new are F# (#11), A# (b7) and C# (b9); E stays. C# rubs on C: pass through it."},
+         "F#7 over C/E: new are F# (#11), A# (b7) and C# (b9); E stays. C# rubs on C: keep it short."},
         // A flat ninth rubs on the natural one that sounds, not on the root; double flats are read plain.
         {"C9", "Gb7", 1,
-         "Gb7 over C9: new are Gb (#11) and Db (b9); Bb and E stay. Db rubs on D: pass through it."},
+         "Gb7 over C9: new are Gb (#11) and Db (b9); Bb and E stay. Db rubs on D: keep it short."},
         {"E7b9", "Bbdim7", 0, "Bbdim7 over E7b9: new are Bb (#11), Db (13) and G (#9); E stays."},
         {"N.C.", "Db7", 0, ""},
     };
@@ -94,7 +93,7 @@ TEST_CASE("superimposed chords over the bass that stays", "[soloist]") {
     CHECK(over("G7", "Ebmaj7").rubs == 0);
     CHECK(over("G7/D", "Ebmaj7").rubs == 1);
     CHECK(over("G7/D", "Ebmaj7").sentence ==
-          "Ebmaj7 over G7/D: new are Eb (b13) and Bb (#9); G and D stay. Eb rubs on D: pass through it.");
+          "Ebmaj7 over G7/D: new are Eb (b13) and Bb (#9); G and D stay. Eb rubs on D: keep it short.");
     // What is of the key, a soloist plays over the written chord already.
     CHECK(over("Cmaj7", "Em7").little_new);
     CHECK(over("G7", "G7alt").little_new);
@@ -125,7 +124,7 @@ TEST_CASE("what rubs against the sounding bass is further outside", "[soloist]")
     CHECK(refused.verdict.refusals.front().kind == reharm::Refusal::Kind::soloist);
     CHECK(refused.verdict.refusals.front().sentence ==
           "Superimposed it leads further outside (3) than the plan allows (2). Fm7 over Dm7: new are Ab (b5) "
-          "and Eb (b9); F and C stay. Ab rubs on A and Eb on D: pass through them. Bb7 over G7: new are Bb "
+          "and Eb (b9); F and C stay. Ab rubs on A and Eb on D: keep them short. Bb7 over G7: new are Bb "
           "(#9) and Ab (b9); D and F stay.");
     const auto allowed = option_by("backdoor", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},
                                    "Dm7 G7 | Cmaj7 | Fmaj7 | Cmaj7");

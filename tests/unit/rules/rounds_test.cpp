@@ -64,14 +64,14 @@ const Case cases[] = {
 
 }  // namespace
 
-TEST_CASE("Rounds are units that are written alike, on one degree or a constant interval apart") {
+TEST_CASE("Rounds are units that are written alike, on one degree or a constant interval apart", "[rules]") {
     for (const auto& one : cases) {
         INFO(one.what);
         CHECK(rounds_of(testing::small_tune("C major", one.changes)) == one.rounds);
     }
 }
 
-TEST_CASE("Rounds do not reach over the end of a section, over a repeat or into an ending") {
+TEST_CASE("Rounds do not reach over the end of a section, over a repeat or into an ending", "[rules]") {
     const auto tune_of = [](const std::string& sections) {
         return testing::read_whole("tune \"T\"\nkey C major\nmeter 4/4\ntempo 120 swing\nform A B\n" +
                                    sections);
@@ -89,7 +89,7 @@ TEST_CASE("Rounds do not reach over the end of a section, over a repeat or into 
                             "section B\nchanges | C6 F7 | C6 F7 | C6 F7 | C6 |\n")) == "B:1 3x1 +0");
 }
 
-TEST_CASE("Rounds are the same in every key") {
+TEST_CASE("Rounds are the same in every key", "[rules]") {
     for (const auto& one : cases) {
         const auto tune = testing::small_tune("C major", one.changes);
         for (const int fifths : {-5, -1, 4, 6}) {
