@@ -69,7 +69,7 @@ TEST_CASE("A bridge that is one sequence is treated evenly, in every key", "[reh
     for (const int fifths : {-2, 3, -6}) {
         const auto there = tune::transpose_to(tune, theory::NoteName{fifths});
         for (const int outside : {2, 3}) {
-            int changed = 0;
+            std::ptrdiff_t changed = 0;
             for (const auto& version : versions_of(there, outside)) {
                 CAPTURE(fifths, outside, version.idea);
                 CHECK(strays_of(version.tune.sections[1], 5) == 0);
