@@ -1,9 +1,11 @@
 // relead explain TUNE [--as text|json]
 #include <ostream>
+#include <utility>
 
 #include "cli/commands.h"
 #include "cli/input.h"
 #include "cli/print.h"
+#include "cli/wish.h"
 #include "formats/json/write.h"
 #include "formats/text/explanation.h"
 #include "pipeline/read.h"
@@ -14,7 +16,8 @@ namespace relead::cli {
 ExitCode run(const ExplainOptions& options, Streams& streams) {
     const auto input = open_text_or_say(options.file, streams);
     if (!input.source) return input.code;
-    const auto tune = pipeline::read_tune(*input.source);
+    auto tune = pipeline::read_tune(*input.source);
+    tune.diagnostics = without_plan_question(std::move(tune.diagnostics));
     const auto code = print_diagnostics(tune.diagnostics, {&*input.source, 1}, streams);
     // A bar that does not add up takes nothing from the others: what could be read is explained.
     if (!tune.value) return worse(code, ExitCode::input);

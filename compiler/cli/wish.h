@@ -29,7 +29,7 @@ struct LoadedRules {
 [[nodiscard]] std::vector<std::string> trimmed(std::vector<std::string> words);
 
 /// What is said of a tune, without the question which of its plans counts (`plans-overlap`): for a command
-/// that names its plan.
+/// that names its plan, or follows none.
 [[nodiscard]] Diagnostics without_plan_question(Diagnostics diagnostics);
 
 /// Nothing (and a usage message printed) when an address cannot be read.

@@ -126,10 +126,9 @@ private:
         little_new_ = found.little_new;
         const int level = level_of_rubs(rubs_);
         if (level > judged_.outside && level > situation_.plan.ceiling)
-            refuse(Refusal::Kind::soloist, "Superimposed it leads further outside (" + std::to_string(level) +
-                                               ") than the plan allows (" +
-                                               std::to_string(situation_.plan.ceiling) + "). " +
-                                               found.sentence);
+            refuse(Refusal::Kind::soloist,
+                   "Superimposed it leads further outside (" + std::to_string(level) + ") than is allowed (" +
+                       std::to_string(situation_.plan.ceiling) + "). " + found.sentence);
         judged_.outside = std::max(judged_.outside, level);
         refuse_long_rubs(found, fresh);
     }

@@ -126,18 +126,28 @@ private:
         const auto lowest = lowest_level();
         if (!lowest && some_usable())
             sink_.emit(text::Code::no_rule_left, nowhere,
-                       "All rules that the plan \"" + plan.name + "\" uses are for " +
-                           (for_soloist() ? "the band, and the plan is for a soloist"
-                                          : "soloists, and the plan is for the band") +
+                       all_rules() + " are for " +
+                           (for_soloist() ? "the band, and these changes are for a soloist"
+                                          : "soloists, and these changes are for the band") +
                            ": the changes stay as they are.");
         else if (!lowest)
-            sink_.emit(text::Code::no_rule_left, nowhere,
-                       "The plan \"" + plan.name + "\" leaves no rule to use: the changes stay as they are.");
+            sink_.emit(
+                text::Code::no_rule_left, nowhere,
+                (speaks_the_plan() ? "The plan \"" + plan.name + '"' : std::string("What is to be avoided")) +
+                    " leaves no rule to use: the changes stay as they are.");
         else if (*lowest > bound_.ceiling)
             sink_.emit(text::Code::no_rule_left, nowhere,
-                       "All rules that the plan \"" + plan.name + "\" uses lead further outside (" +
-                           std::to_string(*lowest) + ") than its ceiling (" + std::to_string(bound_.ceiling) +
+                       all_rules() + " lead further outside (" + std::to_string(*lowest) +
+                           ") than the ceiling (" + std::to_string(bound_.ceiling) +
                            "): the changes stay as they are.");
+    }
+    /// The rules in question are those of a plan of the tune; else the command has a say in them.
+    [[nodiscard]] bool speaks_the_plan() const {
+        return wish_.use.empty() && wish_.avoid.empty() && !tune_.plans.empty();
+    }
+    [[nodiscard]] std::string all_rules() const {
+        return speaks_the_plan() ? "All rules that the plan \"" + bound_.plan.name + "\" uses"
+                                 : "All rules asked for";
     }
     [[nodiscard]] bool for_soloist() const { return bound_.audience == rules::Audience::soloist; }
     [[nodiscard]] bool is_for_them(const rules::Rule& rule) const {

@@ -21,11 +21,11 @@ void refuse_rules(const Situation& situation, const rules::Placement& placement,
     for (const auto& applied : placement.derivation) {
         const auto& rule = situation.rules.rules[static_cast<std::size_t>(applied.rule)];
         if (!plan.uses(applied.rule))
-            refusals.push_back({Refusal::Kind::not_used, "The plan does not use " + rule.name + "."});
+            refusals.push_back({Refusal::Kind::not_used, rule.name + " is not among the rules to be used."});
         if (rule.outside > plan.ceiling)
-            refusals.push_back({Refusal::Kind::outside,
-                                "It leads further outside (" + std::to_string(rule.outside) +
-                                    ") than the plan allows (" + std::to_string(plan.ceiling) + ")."});
+            refusals.push_back(
+                {Refusal::Kind::outside, "It leads further outside (" + std::to_string(rule.outside) +
+                                             ") than is allowed (" + std::to_string(plan.ceiling) + ")."});
     }
 }
 
@@ -47,7 +47,7 @@ std::vector<Refusal> refused_by_plan(const Situation& situation, const rules::Pl
     for (const int spot : touched) {
         for (const auto& hold : situation.plan.plan.hold) {
             if (covers(situation, hold, spot))
-                refusals.push_back({Refusal::Kind::held, "The plan holds " + tune::to_string(hold) + "."});
+                refusals.push_back({Refusal::Kind::held, tune::to_string(hold) + " is held as written."});
         }
     }
     for (const auto& never : situation.plan.never) {

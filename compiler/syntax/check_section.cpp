@@ -21,6 +21,13 @@ std::string bars(std::size_t count) {
     return fmt::format("{} {}", count, count == 1 ? "bar" : "bars");
 }
 
+/// What adds so many open bars to a row whose last bar sign stands.
+std::string open_bars(std::size_t count) {
+    std::string text;
+    for (; count > 0; --count) text += " . |";
+    return text;
+}
+
 std::string range_of(const RowGroup& group, const std::string& section) {
     const auto count = static_cast<int>(group.rows.front().cells.size());
     const auto last = group.first_bar + count - 1;
@@ -82,7 +89,9 @@ void match_rows(RowGroup& group, const std::string& section, text::Sink& sink) {
         } else if (has > 0) {
             sink.emit(Code::row_missing_cell, end, sentence)
                 .at(place)
-                .fix(end, " . |", "leave the last bar open");
+                .fix(end, open_bars(count - has),
+                     count - has == 1 ? "leave the last bar open"
+                                      : fmt::format("leave the last {} open", bars(count - has)));
         }
         Cell empty;
         empty.empty = true;

@@ -1,6 +1,9 @@
 #include "syntax/parse_plan.h"
 
 #include <algorithm>
+#include <string>
+#include <string_view>
+#include <vector>
 
 #include "base/fmt.h"
 #include "syntax/keywords.h"
@@ -169,10 +172,18 @@ void read_choice(LineParser& line, std::string_view word, const Keyword<T> (&tab
         return;
     }
     std::string choices;
-    for (const auto& choice : table)
-        if (!choice.word.empty()) choices += fmt::format("{}{}", choices.empty() ? "" : " or ", choice.word);
-    line.complain(Code::plan_unreadable, fmt::format("After {} a plan says {}.", word, choices));
-    if (line.peek().kind == Token::Kind::word) line.next();
+    std::vector<std::string_view> words;
+    for (const auto& choice : table) {
+        if (choice.word.empty()) continue;
+        choices += fmt::format("{}{}", words.empty() ? "" : " or ", choice.word);
+        words.push_back(choice.word);
+    }
+    auto note =
+        line.complain(Code::plan_unreadable, fmt::format("After \"{}\" a plan says {}.", word, choices));
+    if (line.peek().kind != Token::Kind::word) return;
+    const auto meant = nearest_word(line.peek().raw, words);
+    if (!meant.empty()) note.fix(line.peek().span, std::string(meant), fmt::format("write {}", meant));
+    line.next();
 }
 
 }  // namespace

@@ -31,17 +31,18 @@ std::string sentence(std::string text) {
     return text;
 }
 
-std::string print_change(const ChangeRow& change, const TextStyle& style) {
+std::string print_change(const std::vector<ChangeRow>& changes, std::size_t index, const TextStyle& style) {
+    const auto& change = changes[index];
     const auto now =
         style.colour ? fmt::format("{}{}{}", changed_on, change.new_changes, plain) : change.new_changes;
     auto text = fmt::format("  {}  {} > {}\n", change.place, change.old_changes, now);
     text += wrap(fmt::format("{}, outside {}.", change.rule, change.outside), 6, style.width);
-    text += wrap(change.sounding, 6, style.width) + wrap(change.reason, 6, style.width);
+    text += print_reason(changes, index, style);
     if (!change.new_motion.empty())
         text += wrap(fmt::format("Guide tones {}; as written {}.", change.new_motion,
                                  change.old_motion.empty() ? "none" : change.old_motion),
                      6, style.width);
-    return change.melody_says == report::MelodySays::fits ? text : text + wrap(change.melody, 6, style.width);
+    return text;
 }
 
 std::string row_title(const ComparedRow& row) {
@@ -95,7 +96,7 @@ std::string print_reasons(const Comparison& comparison, const TextStyle& style) 
         if (row.idea.empty() && row.changes.empty()) continue;
         if (!text.empty()) text += "\n";
         text += strong(row_title(row), style) + "\n" + wrap(sentence(row.idea), 2, style.width);
-        for (const auto& change : row.changes) text += print_change(change, style);
+        for (std::size_t c = 0; c < row.changes.size(); ++c) text += print_change(row.changes, c, style);
     }
     return text;
 }

@@ -127,23 +127,6 @@ std::string common_melody(const std::vector<report::ChangeRow>& rows) {
     return some ? "Elsewhere the melody fits." : "";
 }
 
-/// What is said of a change; of one that was said before, where. What sounds comes first where there is
-/// something to say of it.
-std::string reasons_of(const std::vector<report::ChangeRow>& rows, std::size_t index,
-                       const TextStyle& style) {
-    const auto& row = rows[index];
-    const auto said = std::find_if(rows.begin(), rows.end(), [&](const report::ChangeRow& other) {
-        return other.new_changes == row.new_changes && other.reason == row.reason &&
-               other.melody == row.melody && other.sounding == row.sounding;
-    });
-    if (said != rows.begin() + static_cast<std::ptrdiff_t>(index))
-        return wrap("As at " + said->place + ".", 6, style.width);
-    auto text = wrap(row.sounding, 6, style.width) + wrap(row.reason, 6, style.width);
-    const bool of_all = row.melody_says == report::MelodySays::unchecked && all_say(rows, row.melody_says);
-    if (row.melody_says != report::MelodySays::fits && !of_all) text += wrap(row.melody, 6, style.width);
-    return text;
-}
-
 }  // namespace
 
 std::string print_side_by_side(const std::vector<report::SectionPair>& sections, const TextStyle& style,
@@ -160,6 +143,21 @@ std::string print_side_by_side(const std::vector<report::SectionPair>& sections,
     const auto widths = common_widths(lines, room);
     std::string text;
     for (const auto& line : lines) text += print_line(line, widths, label_width, style, lower);
+    return text;
+}
+
+std::string print_reason(const std::vector<report::ChangeRow>& rows, std::size_t index,
+                         const TextStyle& style) {
+    const auto& row = rows[index];
+    const auto said = std::find_if(rows.begin(), rows.end(), [&](const report::ChangeRow& other) {
+        return other.new_changes == row.new_changes && other.reason == row.reason &&
+               other.melody == row.melody && other.sounding == row.sounding;
+    });
+    if (said != rows.begin() + static_cast<std::ptrdiff_t>(index))
+        return wrap("As at " + said->place + ".", 6, style.width);
+    auto text = wrap(row.sounding, 6, style.width) + wrap(row.reason, 6, style.width);
+    const bool of_all = row.melody_says == report::MelodySays::unchecked && all_say(rows, row.melody_says);
+    if (row.melody_says != report::MelodySays::fits && !of_all) text += wrap(row.melody, 6, style.width);
     return text;
 }
 
@@ -181,7 +179,7 @@ std::string print_changes(const std::vector<report::ChangeRow>& rows, const Text
         }
         text += line + "\n";
         if (r == 0) continue;
-        text += reasons_of(rows, r - 1, style);
+        text += print_reason(rows, r - 1, style);
     }
     return text + wrap(common_melody(rows), 0, style.width);
 }

@@ -2,6 +2,7 @@
 // of what was changed and why.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -29,6 +30,11 @@ struct TextStyle {
 /// Place, old, new, rule, guide tones before and after; the reason stands below each row.
 [[nodiscard]] std::string print_changes(const std::vector<report::ChangeRow>& rows,
                                         const TextStyle& style = {});
+
+/// What is said of a change below its row: what sounds, why, and of the melody what is not said of all rows.
+/// Where the same was said of an earlier row, its place: "As at A:3."
+[[nodiscard]] std::string print_reason(const std::vector<report::ChangeRow>& rows, std::size_t index,
+                                       const TextStyle& style = {});
 
 /// Every option with its reason, guide tones, melody and cost; the refused ones with their reasons.
 [[nodiscard]] std::string print_options(const std::vector<report::OptionRow>& rows,

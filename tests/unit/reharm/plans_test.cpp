@@ -137,7 +137,7 @@ TEST_CASE("wishes that contradict each other, and plans that leave nothing to ch
     };
     reharm::Wish both;
     both.use = both.avoid = {"tritone"};
-    CHECK(said("", both) == "The plan \"p\" leaves no rule to use: the changes stay as they are.");
+    CHECK(said("", both) == "What is to be avoided leaves no rule to use: the changes stay as they are.");
     reharm::Wish beyond;
     beyond.around = 4;
     CHECK(said("  outside 2\n", beyond) ==
@@ -146,10 +146,14 @@ TEST_CASE("wishes that contradict each other, and plans that leave nothing to ch
     reharm::Wish without;
     without.avoid = {"tritone"};
     CHECK(said("  use tritone\n", without) ==
-          "The plan \"p\" leaves no rule to use: the changes stay as they are.");
+          "What is to be avoided leaves no rule to use: the changes stay as they are.");
     CHECK(said("  use tritone, backdoor\n", without).empty());
     CHECK(
         said("  use tritone\n  outside 1\n", {}) ==
-        "All rules that the plan \"p\" uses lead further outside (2) than its ceiling (1): the changes stay "
+        "All rules that the plan \"p\" uses lead further outside (2) than the ceiling (1): the changes stay "
         "as they are.");
+    reharm::Wish asked;
+    asked.use = {"tritone"};
+    CHECK(said("  outside 1\n", asked) ==
+          "All rules asked for lead further outside (2) than the ceiling (1): the changes stay as they are.");
 }
