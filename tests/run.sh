@@ -67,7 +67,7 @@ build() {
     fi
     step "configuring $build_folder" "$build_folder/configure.log" cmake -S . -B "$build_folder" -G Ninja \
         -DRELEAD_TESTS=ON -DRELEAD_WERROR=ON -DPython3_EXECUTABLE="$python" "$@" &&
-        step "building $build_folder" "$build_folder/build.log" ninja -C "$build_folder" -j "$jobs"
+        step "building $build_folder" "$build_folder/build.log" ninja -C "$build_folder" -j "$jobs" -k 20
 }
 
 # run_ctest FOLDER PREFIX CTEST-OPTIONS...   each test counts as one

@@ -81,8 +81,8 @@ TEST_CASE("of several replaced steps those that are played are told apart", "[re
     const auto tune = testing::small_tune("C major", "Cmaj7 | Dm7 | G7 | Cmaj7 | Fmaj7 | Fmaj7 | Cmaj7 | C6");
     const auto options = testing::options_at(tune, "A:1", wish);
     const std::string told =
-        "A7 D7 (two dominants in a row) could stand there, and D7 does. Where Am7 (vi in the second half of "
-        "I) could stand, Eb7 keeps C# and G of A7 and falls a half step to D7.";
+        "A7 D7 (two dominants in a row) could stand there, and D7 does. Where Am7 (relative minor in the "
+        "second half) could stand, Eb7 keeps C# and G of A7 and falls a half step to D7.";
     CHECK(std::any_of(options.begin(), options.end(), [&](const auto& one) { return one.reason == told; }));
 }
 

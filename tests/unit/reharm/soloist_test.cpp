@@ -123,7 +123,7 @@ TEST_CASE("what rubs against the sounding bass is further outside", "[soloist]")
     REQUIRE_FALSE(refused.verdict.allowed());
     CHECK(refused.verdict.refusals.front().kind == reharm::Refusal::Kind::soloist);
     CHECK(refused.verdict.refusals.front().sentence ==
-          "Superimposed it leads further outside (3) than the plan allows (2). Fm7 over Dm7: new are Ab (b5) "
+          "Superimposed it leads further outside (3) than is allowed (2). Fm7 over Dm7: new are Ab (b5) "
           "and Eb (b9); F and C stay. Ab rubs on A and Eb on D: keep them short. Bb7 over G7: new are Bb "
           "(#9) and Ab (b9); D and F stay.");
     const auto allowed = option_by("backdoor", "plan \"s\" for soloist\n  outside 3\n", "A:1", {},

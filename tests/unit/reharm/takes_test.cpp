@@ -126,10 +126,9 @@ TEST_CASE("a tune that stays as it is says why", "[reharm]") {
         return std::string(outcome.diagnostics.front().code) + " " + outcome.diagnostics.front().sentence;
     };
     const std::string plain = "Gm7 | C7 | Fmaj7 | Fmaj7";
-    CHECK(
-        said(plain, "  use side-slip\n  outside 5\n") ==
-        "no-rule-left All rules that the plan \"p\" uses are for soloists, and the plan is for the band: the "
-        "changes stay as they are.");
+    CHECK(said(plain, "  use side-slip\n  outside 5\n") ==
+          "no-rule-left All rules that the plan \"p\" uses are for soloists, and these changes are for the "
+          "band: the changes stay as they are.");
     CHECK(said(plain, "  hold A:1-4\n") ==
           "no-choice The plan \"p\" holds every chord: the changes stay as they are.");
     CHECK(said("Gm7! | C7! | Fmaj7! | Fmaj7!", "") ==
